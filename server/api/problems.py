@@ -1,0 +1,65 @@
+"""Errors of the JSON API as RFC 9457 problem details that name the field, what was expected and what came."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from fastapi import Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+
+__all__ = ["field_errors", "problem", "unprocessable"]
+
+_TITLES = {
+    400: "The request cannot be read",
+    401: "Sign in first",
+    403: "Not allowed for your role",
+    404: "Nothing here by that name",
+    405: "This address does not take that method",
+    409: "Changed by someone else meanwhile",
+    413: "Too large",
+    415: "Unexpected content type",
+    422: "Some fields need another value",
+    429: "Too many tries",
+    500: "Something failed on our side",
+}
+_LONGEST_SHOWN = 80
+
+
+def problem(status: int, detail: str, errors: Sequence[dict[str, str]] = (), **more: Any) -> JSONResponse:
+    """A problem document (RFC 9457) as a response."""
+    body: dict[str, Any] = {
+        "type": "about:blank",
+        "title": _TITLES.get(status, "The request failed"),
+        "status": status,
+        "detail": detail,
+        **more,
+    }
+    if errors:
+        body["errors"] = list(errors)
+    return JSONResponse(body, status_code=status, media_type="application/problem+json")
+
+
+def field_errors(errors: Sequence[Any]) -> list[dict[str, str]]:
+    """Pydantic's errors as ``{field, expected, came}``, one a field."""
+    found = []
+    for error in errors:
+        place = [str(part) for part in error.get("loc", ()) if part not in ("body", "query", "path")]
+        came = repr(error.get("input"))
+        found.append(
+            {
+                "field": ".".join(place) or "body",
+                "expected": str(error.get("msg", "")),
+                "came": came if len(came) <= _LONGEST_SHOWN else came[:_LONGEST_SHOWN] + "...",
+            }
+        )
+    return found
+
+
+async def unprocessable(_request: Request, error: Exception) -> JSONResponse:
+    """Answer a request whose fields do not fit their model."""
+    assert isinstance(error, RequestValidationError)
+    errors = field_errors(error.errors())
+    names = ", ".join(dict.fromkeys(item["field"] for item in errors))
+    return problem(422, f"Look at: {names}", errors)
