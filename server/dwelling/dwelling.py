@@ -1,0 +1,195 @@
+"""A whole house as plain facts, with the look-ups that rules ask for."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeVar
+
+from server.dwelling.boxes import Box, Device
+from server.dwelling.observations import Answer, Observation, Ref, Stage, WorkKind
+from server.dwelling.places import Break, Counter, Fixture, Level, Opening, Room, Wall
+from server.dwelling.supply import Cable, Circuit, Panel
+
+__all__ = ["Dwelling", "Facts", "Site", "Subject"]
+
+Subject = Level | Room | Wall | Counter | Fixture | Box | Device | Panel | Circuit | Cable
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What holds for the whole job."""
+
+    id: str
+    name: str = ""
+    stage: Stage = Stage.ROUGH_IN
+    work: WorkKind = WorkKind.NEW
+    permit_date: date | None = None
+    floor_area_ft2: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Every fact of a house, each kind in order."""
+
+    site: Site
+    levels: tuple[Level, ...] = ()
+    rooms: tuple[Room, ...] = ()
+    walls: tuple[Wall, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    counters: tuple[Counter, ...] = ()
+    breaks: tuple[Break, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    devices: tuple[Device, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    circuits: tuple[Circuit, ...] = ()
+    cables: tuple[Cable, ...] = ()
+    observations: tuple[Observation, ...] = ()
+
+
+K = TypeVar("K", Level, Room, Wall, Opening, Counter, Break, Fixture, Box, Device, Panel, Circuit, Cable)
+
+
+def _by_id(items: Iterable[K]) -> dict[str, K]:
+    return {item.id: item for item in items}
+
+
+class Dwelling:
+    """The facts of a house, indexed once. Nothing here changes after construction.
+
+    A reference to something that is not there (a cable to a deleted box) is kept as a fact and simply not
+    found: the look-ups return None or leave it out, and the rules say what is missing.
+    """
+
+    __slots__ = (
+        "_latest", "boxes", "boxes_of_room", "breaks_of_counter", "cables", "cables_of_box", "cables_of_circuit",
+        "cables_of_panel", "circuits", "controlled_by", "counters", "counters_of_room", "devices",
+        "devices_of_box", "facts", "fixtures", "fixtures_of_room", "levels", "openings_of_wall", "panels",
+        "rooms", "site", "walls", "walls_of_room",
+    )  # fmt: skip
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+        self.site = facts.site
+        self.levels: Mapping[str, Level] = _by_id(facts.levels)
+        self.rooms: Mapping[str, Room] = _by_id(facts.rooms)
+        self.walls: Mapping[str, Wall] = _by_id(facts.walls)
+        self.counters: Mapping[str, Counter] = _by_id(facts.counters)
+        self.fixtures: Mapping[str, Fixture] = _by_id(facts.fixtures)
+        self.boxes: Mapping[str, Box] = _by_id(facts.boxes)
+        self.devices: Mapping[str, Device] = _by_id(facts.devices)
+        self.panels: Mapping[str, Panel] = _by_id(facts.panels)
+        self.circuits: Mapping[str, Circuit] = _by_id(facts.circuits)
+        self.cables: Mapping[str, Cable] = _by_id(facts.cables)
+        self.walls_of_room: Mapping[str, list[Wall]] = _group(facts.walls, "room_id")
+        self.openings_of_wall: Mapping[str, list[Opening]] = _group(facts.openings, "wall_id")
+        self.counters_of_room: Mapping[str, list[Counter]] = _group(facts.counters, "room_id")
+        self.breaks_of_counter: Mapping[str, list[Break]] = _group(facts.breaks, "counter_id")
+        self.fixtures_of_room: Mapping[str, list[Fixture]] = _group(facts.fixtures, "room_id")
+        self.boxes_of_room: Mapping[str, list[Box]] = _group(facts.boxes, "room_id")
+        self.devices_of_box: Mapping[str, list[Device]] = _group(facts.devices, "box_id")
+        self.cables_of_box: Mapping[str, list[Cable]] = _ends(facts.cables, "a_box_id", "b_box_id")
+        self.cables_of_panel: Mapping[str, list[Cable]] = _ends(facts.cables, "a_panel_id", "b_panel_id")
+        of_circuit: dict[str, list[Cable]] = defaultdict(list)
+        for cable in facts.cables:
+            for circuit_id in cable.circuit_ids:
+                of_circuit[circuit_id].append(cable)
+        self.cables_of_circuit: Mapping[str, list[Cable]] = dict(of_circuit)
+        controlled: dict[str, list[Device]] = defaultdict(list)
+        for device in facts.devices:
+            for target in device.controls:
+                controlled[target].append(device)
+        self.controlled_by: Mapping[str, list[Device]] = dict(controlled)
+        latest: dict[tuple[str, str, str], Observation] = {}
+        for seen in facts.observations:  # oldest first: a later one stands over an earlier one
+            latest[(seen.subject.kind, seen.subject.id, seen.rule)] = seen
+        self._latest = latest
+
+    def seen(self, kind: str, subject_id: str, rule: str) -> Observation | None:
+        """The newest observation of a subject for a rule; None where there is none or it was taken back."""
+        found = self._latest.get((kind, subject_id, rule))
+        return None if found is None or found.answer is Answer.TAKEN_BACK else found
+
+    def room_of_box(self, box: Box) -> Room | None:
+        return self.rooms.get(box.room_id)
+
+    def box_of(self, device: Device) -> Box | None:
+        return self.boxes.get(device.box_id)
+
+    def room_of_device(self, device: Device) -> Room | None:
+        box = self.boxes.get(device.box_id)
+        return self.rooms.get(box.room_id) if box else None
+
+    def devices_in_room(self, room_id: str) -> list[Device]:
+        """Devices of a room, box by box."""
+        return [
+            device
+            for box in self.boxes_of_room.get(room_id, ())
+            for device in self.devices_of_box.get(box.id, ())
+        ]
+
+    def circuits_of_box(self, box_id: str) -> list[Circuit]:
+        """The circuits whose cables enter a box, each once, in the order of its cables."""
+        ids = dict.fromkeys(
+            circuit_id for cable in self.cables_of_box.get(box_id, ()) for circuit_id in cable.circuit_ids
+        )
+        return [self.circuits[circuit_id] for circuit_id in ids if circuit_id in self.circuits]
+
+    def circuit_of(self, device: Device) -> Circuit | None:
+        """The circuit of a device: the one recorded on it, else the only one in its box."""
+        if device.circuit_id is not None:
+            return self.circuits.get(device.circuit_id)
+        in_box = self.circuits_of_box(device.box_id)
+        return in_box[0] if len(in_box) == 1 else None
+
+    def rooms_of(self, subject: Subject) -> list[Room]:
+        """The rooms that a subject belongs to: one for most, both ends for a cable, none for a circuit."""
+        match subject:
+            case Room():
+                ids: list[str | None] = [subject.id]
+            case Wall() | Counter() | Fixture() | Box() | Panel():
+                ids = [subject.room_id]
+            case Device():
+                box = self.boxes.get(subject.box_id)
+                ids = [box.room_id if box else None]
+            case Cable():
+                ends = [self.boxes.get(end) for end in (subject.a_box_id, subject.b_box_id) if end]
+                ids = [box.room_id for box in ends if box]
+                ids += [
+                    self.panels[end].room_id
+                    for end in (subject.a_panel_id, subject.b_panel_id)
+                    if end and end in self.panels
+                ]
+            case _:
+                ids = []
+        return [self.rooms[room_id] for room_id in dict.fromkeys(ids) if room_id and room_id in self.rooms]
+
+    def find(self, ref: Ref) -> Subject | None:
+        """The subject behind a reference, or None."""
+        where: Mapping[str, Mapping[str, Subject]] = {
+            "level": self.levels, "room": self.rooms, "wall": self.walls, "counter": self.counters,
+            "fixture": self.fixtures, "box": self.boxes, "device": self.devices, "panel": self.panels,
+            "circuit": self.circuits, "cable": self.cables,
+        }  # fmt: skip
+        return where.get(ref.kind, {}).get(ref.id)
+
+
+G = TypeVar("G", Wall, Opening, Counter, Break, Fixture, Box, Device)
+
+
+def _group(items: Iterable[G], key: str) -> dict[str, list[G]]:
+    groups: dict[str, list[G]] = defaultdict(list)
+    for item in sorted(items, key=lambda item: getattr(item, "order", 0)):
+        groups[getattr(item, key)].append(item)
+    return dict(groups)
+
+
+def _ends(cables: Iterable[Cable], a: str, b: str) -> dict[str, list[Cable]]:
+    found: dict[str, list[Cable]] = defaultdict(list)
+    for cable in cables:
+        for end in {getattr(cable, a), getattr(cable, b)} - {None}:
+            found[end].append(cable)
+    return dict(found)

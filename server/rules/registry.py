@@ -1,0 +1,52 @@
+"""Every rule, by its stable public id. To add one: write its module, add its line to ``MODULES``."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import ModuleType
+from typing import Any, Final
+
+from server.rules import sheath_into_box
+from server.rules.rule import Rule
+
+__all__ = ["MODULES", "RULES", "RULES_ABOUT", "SUBJECTS", "find_rule"]
+
+MODULES: Final[tuple[ModuleType, ...]] = (
+    sheath_into_box,
+)  # fmt: skip
+
+RETIRED: Final[Mapping[str, str]] = {}
+"""Ids that were renamed, so that old reports and observations still resolve: old id -> new id."""
+
+
+def _collect() -> dict[str, Rule]:
+    found: dict[str, Rule] = {}
+    for module in MODULES:
+        rules = [value for value in vars(module).values() if isinstance(value, Rule)]
+        if not rules:
+            raise ValueError(f"{module.__name__} declares no rule")
+        for item in rules:
+            if item.id in found:
+                raise ValueError(f"two rules are named {item.id!r}")
+            found[item.id] = item
+    return found
+
+
+RULES: Final[Mapping[str, Rule]] = _collect()
+RULES_ABOUT: Final[Mapping[type[Any], tuple[Rule, ...]]] = {
+    about: tuple(item for item in RULES.values() if item.about is about)
+    for about in {item.about for item in RULES.values()}
+}
+
+SUBJECTS: Final[Mapping[str, str]] = {
+    value.id: module.__name__.rpartition(".")[2].replace("_", " ")
+    for module in MODULES
+    for value in vars(module).values()
+    if isinstance(value, Rule)
+}
+"""The subject (its module's name in words) of each rule id."""
+
+
+def find_rule(rule_id: str) -> Rule | None:
+    """The rule of an id, retired ids included."""
+    return RULES.get(RETIRED.get(rule_id, rule_id))
