@@ -117,7 +117,8 @@ class Room:
     """A room, or a place that is walked like one (outdoors front, attic, crawl space).
 
     ``length_in`` and ``width_in`` give a rectangle until walls are entered; ``floor_area_ft2`` is what the
-    walls or the rectangle come to where neither was measured.
+    walls or the rectangle come to where neither was measured. ``plan_x_in`` and ``plan_y_in`` place the room's
+    first corner (the left end of wall 1) on the plan of its level, x to the right and y down the page.
     """
 
     id: str
@@ -135,6 +136,8 @@ class Room:
     stud_spacing_in: Inches | None = None
     risers: int | None = None
     readily_accessible: bool | None = None
+    plan_x_in: Inches | None = None
+    plan_y_in: Inches | None = None
     note: str = ""
 
 
