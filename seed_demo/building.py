@@ -16,9 +16,11 @@ Every maker returns the id of what it made; keyword arguments go to the fact as 
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 from itertools import pairwise
-from typing import Any
+from typing import Any, TypeVar, get_args, get_type_hints
 
 from server.dwelling import (
     Answer,
@@ -52,6 +54,19 @@ from server.dwelling import (
 
 __all__ = ["HouseBuilder"]
 
+F = TypeVar("F")
+
+
+@cache
+def _enumerations(fact: type[Any]) -> dict[str, type[StrEnum]]:
+    """The fields of a fact that hold a word from a list, and the list."""
+    found = {}
+    for name, hint in get_type_hints(fact).items():
+        for kind in (hint, *get_args(hint)):
+            if isinstance(kind, type) and issubclass(kind, StrEnum):
+                found[name] = kind
+    return found
+
 
 class HouseBuilder:
     """Collects facts and hands out ids."""
@@ -72,6 +87,17 @@ class HouseBuilder:
         return str(fact.id)
 
     @staticmethod
+    def _make(fact: type[F], *positional: Any, **given: Any) -> F:
+        """Make a fact, its enumerations given as words."""
+        made = fact(*positional, **given)  # type: ignore[call-arg]
+        worded = {
+            name: kind(value)
+            for name, kind in _enumerations(fact).items()
+            if type(value := getattr(made, name)) is str
+        }
+        return replace(made, **worded) if worded else made
+
+    @staticmethod
     def _exact(given: dict[str, Any]) -> dict[str, Any]:
         """Lengths may be given as the trade writes them."""
         exact = {}
@@ -83,7 +109,7 @@ class HouseBuilder:
     def level(self, name: str = "First floor", **more: Any) -> str:
         """A storey; rooms made afterwards lie on the last one made."""
         order = len(self._facts["levels"])
-        return self._add("levels", Level(self._id("level", "levels"), name, order, **more))
+        return self._add("levels", self._make(Level, self._id("level", "levels"), name, order, **more))
 
     def room(self, kind: str, name: str = "", *, walls: bool = True, **more: Any) -> str:
         """A room; with length and width its four walls are made too, the first along its length."""
@@ -94,7 +120,9 @@ class HouseBuilder:
         level_id = given.pop("level_id", self._facts["levels"][-1].id)
         order = given.pop("order", len(self._facts["rooms"]))
         room_id = self._id("room", "rooms")
-        self._add("rooms", Room(room_id, level_id, name or kind.capitalize(), chosen, order, **given))
+        self._add(
+            "rooms", self._make(Room, room_id, level_id, name or kind.capitalize(), chosen, order, **given)
+        )
         self._walls[room_id] = []
         if walls and given.get("length_in") and given.get("width_in"):
             for length in (given["length_in"], given["width_in"]) * 2:
@@ -106,15 +134,16 @@ class HouseBuilder:
         wall_id = self._id("wall", "walls")
         order = len(self._walls[room_id])
         self._walls[room_id].append(wall_id)
-        return self._add("walls", Wall(wall_id, room_id, order, parse_length(length_in), **self._exact(more)))
+        return self._add(
+            "walls", self._make(Wall, wall_id, room_id, order, parse_length(length_in), **self._exact(more))
+        )
 
     def wall_of(self, room_id: str, number: int) -> str:
         """The id of a room's wall, counted from 1."""
         return self._walls[room_id][number - 1]
 
     def opening(self, room_id: str, wall: int, kind: Any, from_in: Any, to_in: Any, **more: Any) -> str:
-        opening = Opening(
-            self._id("opening", "openings"), self.wall_of(room_id, wall), kind, parse_length(from_in),
+        opening = self._make(Opening, self._id("opening", "openings"), self.wall_of(room_id, wall), kind, parse_length(from_in),
             parse_length(to_in), **self._exact(more),
         )  # fmt: skip
         return self._add("openings", opening)
@@ -122,16 +151,14 @@ class HouseBuilder:
     def counter(
         self, room_id: str, kind: Any, length_in: Any, depth_in: Any, *, wall: int | None = None, **more: Any
     ) -> str:
-        counter = Counter(
-            self._id("counter", "counters"), room_id, kind, parse_length(length_in), parse_length(depth_in),
+        counter = self._make(Counter, self._id("counter", "counters"), room_id, kind, parse_length(length_in), parse_length(depth_in),
             wall_id=self.wall_of(room_id, wall) if wall else None, **self._exact(more),
         )  # fmt: skip
         return self._add("counters", counter)
 
     def break_(self, counter_id: str, kind: Any, from_in: Any, to_in: Any, **more: Any) -> str:
         """A sink, range, cooktop or refrigerator at a counter."""
-        found = Break(
-            self._id("break", "breaks"), counter_id, kind, parse_length(from_in), parse_length(to_in),
+        found = self._make(Break, self._id("break", "breaks"), counter_id, kind, parse_length(from_in), parse_length(to_in),
             **self._exact(more),
         )  # fmt: skip
         return self._add("breaks", found)
@@ -140,7 +167,9 @@ class HouseBuilder:
         wall_id = self.wall_of(room_id, wall) if wall else None
         return self._add(
             "fixtures",
-            Fixture(self._id("fixture", "fixtures"), room_id, kind, wall_id=wall_id, **self._exact(more)),
+            self._make(
+                Fixture, self._id("fixture", "fixtures"), room_id, kind, wall_id=wall_id, **self._exact(more)
+            ),
         )
 
     def box(self, room_id: str, *, wall: int | None = None, **more: Any) -> str:
@@ -156,13 +185,15 @@ class HouseBuilder:
             given = {**given, "material": BoxMaterial.METAL, "volume_in3": None} | self._exact(more)
         order = sum(box.room_id == room_id for box in self._facts["boxes"])
         wall_id = self.wall_of(room_id, wall) if wall else given.pop("wall_id", None)
-        box = Box(self._id("box", "boxes"), room_id, order=order, wall_id=wall_id, **given)
+        box = self._make(Box, self._id("box", "boxes"), room_id, order=order, wall_id=wall_id, **given)
         return self._add("boxes", box)
 
     def device(self, box_id: str, kind: DeviceKind, **more: Any) -> str:
         order = sum(device.box_id == box_id for device in self._facts["devices"])
         device_id = self._id("device", "devices")
-        return self._add("devices", Device(device_id, box_id, kind, order=order, **self._exact(more)))
+        return self._add(
+            "devices", self._make(Device, device_id, box_id, kind, order=order, **self._exact(more))
+        )
 
     def receptacle(self, box_id: str, **more: Any) -> str:
         """A duplex, tamper-resistant 15 A receptacle unless told otherwise."""
@@ -180,7 +211,7 @@ class HouseBuilder:
     def panel(self, name: str = "Panel A", **more: Any) -> str:
         given = {"is_service": not self._facts["panels"], "spaces": 40, "bus_a": 200, "main_a": 200, **more}
         order = len(self._facts["panels"])
-        panel = Panel(self._id("panel", "panels"), name, order, **self._exact(given))
+        panel = self._make(Panel, self._id("panel", "panels"), name, order, **self._exact(given))
         return self._add("panels", panel)
 
     def circuit(self, panel_id: str, name: str = "Circuit", **more: Any) -> str:
@@ -190,7 +221,9 @@ class HouseBuilder:
             used = sum(len(c.spaces) for c in self._facts["circuits"] if c.panel_id == panel_id)
             given["spaces"] = tuple(range(used + 1, used + 1 + given.get("poles", 1)))
         order = len(self._facts["circuits"])
-        return self._add("circuits", Circuit(self._id("circuit", "circuits"), panel_id, name, order, **given))
+        return self._add(
+            "circuits", self._make(Circuit, self._id("circuit", "circuits"), panel_id, name, order, **given)
+        )
 
     def cable(self, a: str, b: str, *circuits: str, **more: Any) -> str:
         """A 2-conductor NM-B cable with ground between two boxes or a panel and a box, of its circuit's size."""
@@ -201,7 +234,9 @@ class HouseBuilder:
             is_panel = any(panel.id == end for panel in self._facts["panels"])
             ends[f"{side}_{'panel' if is_panel else 'box'}_id"] = end
         order = len(self._facts["cables"])
-        cable = Cable(self._id("cable", "cables"), order=order, circuit_ids=circuits, **ends, **given)
+        cable = self._make(
+            Cable, self._id("cable", "cables"), order=order, circuit_ids=circuits, **ends, **given
+        )
         return self._add("cables", cable)
 
     def home_run(self, circuit_id: str, *boxes: str, **more: Any) -> list[str]:
