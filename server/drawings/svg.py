@@ -22,7 +22,7 @@ PAPER_STYLE: Final = """
 .d-open{stroke:#1B2530;stroke-width:1.2;fill:none}.d-heavy{stroke:#1B2530;stroke-width:2.2;fill:none}
 .d-fill{fill:#1B2530;stroke:none}.d-dim{stroke:#556070;stroke-width:.7;fill:none}
 .d-gap{stroke:#A8231B;stroke-width:1.8;fill:none}.d-gap-text{fill:#A8231B;font-weight:700}
-.d-text{fill:#1B2530;paint-order:stroke;stroke:#fff;stroke-width:3px}.d-note{fill:#556070}text{font-family:"DejaVu Sans",sans-serif;font-size:11px}
+.d-text{fill:#1B2530}.d-note{fill:#556070}text{font-family:"DejaVu Sans",sans-serif;font-size:11px}
 .d-cab{stroke:#7C8794;stroke-width:1;fill:#F2F0EA}.d-hit{fill:none;stroke:none}
 .d-new{stroke:#1F4E79;stroke-width:1.5;fill:none;stroke-dasharray:2 2}
 """
