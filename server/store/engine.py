@@ -95,9 +95,11 @@ def _begin_sqlite(connection: Connection) -> None:
 def reading(engine: Engine) -> Iterator[Session]:
     """A session over one snapshot of the database; whatever was changed in it is thrown away."""
     options = {} if is_sqlite(engine) else {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
-    with engine.connect().execution_options(**options) as connection:
-        with Session(connection, expire_on_commit=False, autoflush=False) as session:
-            yield session
+    with (
+        engine.connect().execution_options(**options) as connection,
+        Session(connection, expire_on_commit=False, autoflush=False) as session,
+    ):
+        yield session
 
 
 @contextmanager
@@ -105,6 +107,9 @@ def writing(engine: Engine) -> Iterator[Session]:
     """A session that commits when left without error and rolls back otherwise. Keep it short: on SQLite it is
     the only writer (never hash, resize or render inside it)."""
     options = {_BEGIN: "BEGIN IMMEDIATE"} if is_sqlite(engine) else {}
-    with engine.connect().execution_options(**options) as connection:
-        with Session(connection, expire_on_commit=False) as session, session.begin():
-            yield session
+    with (
+        engine.connect().execution_options(**options) as connection,
+        Session(connection, expire_on_commit=False) as session,
+        session.begin(),
+    ):
+        yield session

@@ -1,0 +1,26 @@
+"""Every table, by subject. Importing this package registers them all with the metadata."""
+
+from server.store.tables.audit import AuditRow
+from server.store.tables.boxes import BoxRow, DeviceRow
+from server.store.tables.changes import ChangedFactRow, ChangeRow
+from server.store.tables.fact_row import BOOKKEEPING, FactRow
+from server.store.tables.jobs import JobRow
+from server.store.tables.keys import KeyRow
+from server.store.tables.observations import ObservationRow
+from server.store.tables.photographs import PhotographRow
+from server.store.tables.places import (
+    BreakRow,
+    CounterRow,
+    FixtureRow,
+    LevelRow,
+    OpeningRow,
+    RoomRow,
+    WallRow,
+)
+from server.store.tables.supply import CableRow, CircuitRow, PanelRow
+
+__all__ = [
+    "BOOKKEEPING", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow", "CircuitRow",
+    "CounterRow", "DeviceRow", "FactRow", "FixtureRow", "JobRow", "KeyRow", "LevelRow", "ObservationRow",
+    "OpeningRow", "PanelRow", "PhotographRow", "RoomRow", "WallRow",
+]  # fmt: skip
