@@ -1,0 +1,95 @@
+"""Paper: rendered apart, section by section, and nothing is fetched."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+
+from server.reports.pdf import PaperError, Press, Section, render_section
+
+CSS = "@page { size: Letter } h1 { font: 20pt 'DejaVu Sans' }"
+
+
+@pytest.fixture
+def press(tmp_path: Path) -> Iterator[Press]:
+    made = Press(tmp_path / "paper")
+    yield made
+    made.close()
+
+
+def section(words: str, **images: Path) -> Section:
+    return Section(words, f"<html lang=en><title>{words}</title><h1>{words}</h1></html>", images)
+
+
+def words_of(pdf: bytes) -> list[str]:
+    return [page.extract_text().strip() for page in PdfReader(BytesIO(pdf)).pages]
+
+
+def test_sections_come_out_as_one_document_in_their_order(press: Press) -> None:
+    ticket = press.start([section("Kitchen"), section("Bath")], CSS)
+    press.wait(ticket)
+
+    progress = press.progress(ticket)
+    assert progress is not None
+    assert (progress.done, progress.total, progress.finished) == (2, 2, True)
+    assert words_of(press.collect(ticket, "Packet")) == ["Kitchen", "Bath"]
+
+
+def test_a_section_that_did_not_change_is_not_rendered_again(press: Press, tmp_path: Path) -> None:
+    first = press.start([section("Kitchen"), section("Bath")], CSS)
+    press.wait(first)
+    kept = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "paper").glob("*.pdf")}
+
+    second = press.start([section("Kitchen"), section("Bath, changed")], CSS)
+    press.wait(second)
+
+    after = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "paper").glob("*.pdf")}
+    assert second != first
+    assert len(after) == 3
+    assert all(after[name] == when for name, when in kept.items())
+
+
+def test_progress_can_be_read_by_another_process(press: Press, tmp_path: Path) -> None:
+    ticket = press.start([section("Kitchen")], CSS)
+    press.wait(ticket)
+
+    other = Press(tmp_path / "paper")
+
+    assert other.progress(ticket) == press.progress(ticket)
+
+
+def test_a_report_that_is_not_finished_is_not_handed_out(press: Press) -> None:
+    with pytest.raises(PaperError, match="no such report"):
+        press.collect("0" * 32, "Packet")
+    assert press.progress("../../etc/passwd") is None
+    assert press.progress("0" * 32) is None
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["file:///etc/hostname", "http://127.0.0.1:9/x.png", "data.png", "studbay:///other.jpg"],
+)
+def test_nothing_is_fetched_that_was_not_handed_over(address: str, tmp_path: Path) -> None:
+    secret = tmp_path / "secret.txt"
+    secret.write_text("secret words")
+    html = f"<html><body><img src='{address}' alt='picture'><a rel=attachment href='{address}'>x</a><p>text</p></html>"
+
+    pdf = render_section(html, CSS, {})
+
+    reader = PdfReader(BytesIO(pdf))
+    assert not reader.attachments
+    assert not [image for page in reader.pages for image in page.images]
+
+
+def test_an_image_that_was_handed_over_is_shown(tmp_path: Path) -> None:
+    picture = tmp_path / "a.jpg"
+    Image.new("RGB", (60, 40), "white").save(picture)
+
+    pdf = render_section("<img src='studbay:///photo/a' alt=''>", CSS, {"studbay:///photo/a": str(picture)})
+
+    assert len(PdfReader(BytesIO(pdf)).pages[0].images) == 1
