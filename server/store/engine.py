@@ -19,7 +19,7 @@ from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
 from sqlalchemy.orm import Session
 
-__all__ = ["DEFAULT_URL", "is_sqlite", "make_engine", "reading", "writing"]
+__all__ = ["DEFAULT_URL", "is_sqlite", "make_engine", "reading", "settle_sqlite_for_rebuild", "writing"]
 
 DEFAULT_URL: Final = "sqlite:///var/studbay.sqlite3"
 
@@ -113,3 +113,24 @@ def writing(engine: Engine) -> Iterator[Session]:
         session.begin(),
     ):
         yield session
+
+
+@contextmanager
+def settle_sqlite_for_rebuild(engine: Engine) -> Iterator[Connection]:
+    """A connection for migrations: on SQLite alone on the database, with foreign keys off.
+
+    SQLite changes a table by building a new one and dropping the old; with foreign keys on, dropping it would
+    delete every row that points at it. The pragma does nothing inside a transaction, hence here.
+    """
+    with engine.connect() as connection:
+        if not is_sqlite(engine):
+            yield connection
+            return
+        driver: Any = connection.connection.dbapi_connection
+        driver.execute("PRAGMA foreign_keys=OFF")
+        connection.execution_options(**{_BEGIN: "BEGIN IMMEDIATE"})
+        try:
+            yield connection
+        finally:
+            connection.rollback()
+            driver.execute("PRAGMA foreign_keys=ON")

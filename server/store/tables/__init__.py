@@ -7,6 +7,16 @@ from server.store.tables.fact_row import BOOKKEEPING, FactRow
 from server.store.tables.jobs import JobRow
 from server.store.tables.keys import KeyRow
 from server.store.tables.observations import ObservationRow
+from server.store.tables.people import (
+    AccountRow,
+    CrewRow,
+    GuestLinkRow,
+    InstallationRow,
+    InviteRow,
+    MembershipRow,
+    SignInSessionRow,
+    ThrottleRow,
+)
 from server.store.tables.photographs import PhotographRow
 from server.store.tables.places import (
     BreakRow,
@@ -20,7 +30,8 @@ from server.store.tables.places import (
 from server.store.tables.supply import CableRow, CircuitRow, PanelRow
 
 __all__ = [
-    "BOOKKEEPING", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow", "CircuitRow",
-    "CounterRow", "DeviceRow", "FactRow", "FixtureRow", "JobRow", "KeyRow", "LevelRow", "ObservationRow",
-    "OpeningRow", "PanelRow", "PhotographRow", "RoomRow", "WallRow",
+    "BOOKKEEPING", "AccountRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow",
+    "CircuitRow", "CounterRow", "CrewRow", "DeviceRow", "FactRow", "FixtureRow", "GuestLinkRow", "InstallationRow",
+    "InviteRow", "JobRow", "KeyRow", "LevelRow", "MembershipRow", "ObservationRow", "OpeningRow", "PanelRow",
+    "PhotographRow", "RoomRow", "SignInSessionRow", "ThrottleRow", "WallRow",
 ]  # fmt: skip
