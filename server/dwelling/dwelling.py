@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TypeVar
+from typing import Any, TypeVar, cast
 
 from server.dwelling.boxes import Box, Device
 from server.dwelling.observations import Answer, Observation, Ref, Stage, WorkKind
@@ -50,6 +50,7 @@ class Facts:
     observations: tuple[Observation, ...] = ()
 
 
+M = TypeVar("M")
 K = TypeVar("K", Level, Room, Wall, Opening, Counter, Break, Fixture, Box, Device, Panel, Circuit, Cable)
 
 
@@ -58,14 +59,15 @@ def _by_id(items: Iterable[K]) -> dict[str, K]:
 
 
 class Dwelling:
-    """The facts of a house, indexed once. Nothing here changes after construction.
+    """The facts of a house, indexed once. No fact changes after construction; what pure functions make of them
+    is kept by :meth:`derive`.
 
     A reference to something that is not there (a cable to a deleted box) is kept as a fact and simply not
     found: the look-ups return None or leave it out, and the rules say what is missing.
     """
 
     __slots__ = (
-        "_latest", "boxes", "boxes_of_room", "breaks_of_counter", "cables", "cables_of_box", "cables_of_circuit",
+        "_derived", "_latest", "boxes", "boxes_of_room", "breaks_of_counter", "cables", "cables_of_box", "cables_of_circuit",
         "cables_of_panel", "circuits", "controlled_by", "counters", "counters_of_room", "devices",
         "devices_of_box", "facts", "fixtures", "fixtures_of_room", "levels", "openings_of_wall", "panels",
         "rooms", "site", "walls", "walls_of_room",
@@ -107,6 +109,16 @@ class Dwelling:
         for seen in facts.observations:  # oldest first: a later one stands over an earlier one
             latest[(seen.subject.kind, seen.subject.id, seen.rule)] = seen
         self._latest = latest
+        self._derived: dict[tuple[Any, int], tuple[Any, Any]] = {}
+
+    def derive(self, make: Callable[..., M], of: Any = None) -> M:
+        """What a pure function makes of this house, made once: ``make(house)``, or ``make(house, of)`` with an
+        edition or whatever else it depends on. The rules ask for trees and tables over and over."""
+        kept = self._derived.get((make, id(of)))
+        if kept is None:
+            # ``of`` is kept beside the result so that its id stays its own
+            kept = self._derived[make, id(of)] = (of, make(self) if of is None else make(self, of))
+        return cast(M, kept[1])
 
     def seen(self, kind: str, subject_id: str, rule: str) -> Observation | None:
         """The newest observation of a subject for a rule; None where there is none or it was taken back."""

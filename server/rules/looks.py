@@ -1,25 +1,30 @@
 """Rules that a person settles: by looking, by measuring, by showing a paper.
 
 ``look`` and ``measured`` build the whole rule from its words, so that the hundredth looks like the first.
-An observation of the subject itself stands before one that settled its whole room by the worst one.
+An observation of the subject itself stands before one that settled its whole room by the worst one. A measure
+that stands among the facts (``recorded``) needs no observation.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from fractions import Fraction
+from functools import cache
 from typing import Any, Final
 
-from server.dwelling import Answer, Dwelling, Observation, Stage, Subject, format_length
+from server.dwelling import Answer, Dwelling, Observation, Room, Stage, Subject, format_length
 from server.dwelling.dwelling import Site
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import ABOUT_KINDS, Kind, Measure, Rule, rule
 
-__all__ = ["Applies", "judge_measure", "look", "measured", "observed"]
+__all__ = ["Applies", "Recorded", "judge_measure", "look", "measured", "observed"]
 
-Applies = Callable[[Any, Dwelling, Edition], str | None]
-"""Says why a rule does not reach a subject, or None where it does."""
+Applies = Callable[[Any, Dwelling, Edition], str | Missing | None]
+"""Says why a rule does not reach a subject, or names the fact that would tell, or None where it reaches it."""
+Recorded = Callable[[Any, Dwelling, Edition], tuple[list[Fraction], bool]]
+"""The measures that stand among the facts, and whether they are all that there are to take."""
 
 _SEEN_SAYS: Final = {
     "seen-right": "{who} looked and found it right{noted}.",
@@ -27,10 +32,12 @@ _SEEN_SAYS: Final = {
     "not-here": "{who} recorded that there is none here{noted}.",
     "not-looked": "Nobody has looked yet.",
     "not-reached": "{why}",
+    "fact-missing": "It is not recorded: {what}.",
 }
 _MEASURED_SAYS: Final = {
     "measured-enough": "{measure} measured; {limit} is the {edge}.",
     "measured-short": "{measure} measured; {limit} is the {edge}.",
+    "fact-missing": "It is not recorded: {what}.",
     "not-measured": "Not measured yet; {limit} is the {edge}.",
     "looked-right": "{who} looked and found it right without a figure{noted}.",
     "looked-wrong": "{who} looked and found it wrong{noted}.",
@@ -43,8 +50,11 @@ _MEASURED_SAYS: Final = {
 def observed(house: Dwelling, subject: Subject | Site, rule_id: str) -> Observation | None:
     """The observation that counts for a subject: its own, else the one that settled its room."""
     own = house.seen(ABOUT_KINDS[type(subject)], subject.id, rule_id)
-    if own is not None or isinstance(subject, Site):
+    if own is not None or isinstance(subject, Site | Room):
         return own
+    room_id = getattr(subject, "room_id", None)
+    if room_id is not None:
+        return house.seen("room", room_id, rule_id)
     for room in house.rooms_of(subject):
         whole_room = house.seen("room", room.id, rule_id)
         if whole_room is not None:
@@ -54,6 +64,14 @@ def observed(house: Dwelling, subject: Subject | Site, rule_id: str) -> Observat
 
 def _said(seen: Observation) -> dict[str, str]:
     return {"who": seen.by or "Someone", "noted": f": {seen.note}" if seen.note else ""}
+
+
+@cache
+def _not_reached(answer: str | Missing) -> Outcome:
+    """Why a rule does not reach a subject, or the fact that is missing to tell: a few dozen in all."""
+    if isinstance(answer, Missing):
+        return unseen("fact-missing", answer, what=answer.words)
+    return outside("not-reached", why=answer)
 
 
 def look(
@@ -73,14 +91,14 @@ def look(
     danger: str = "",
 ) -> Rule:
     """A rule settled by eyes (or, with ``Kind.PAPER``, by a paper to show)."""
-    missing = Missing("a paper to show" if kind is Kind.PAPER else "a look")
+    not_looked = unseen("not-looked", Missing("a paper to show" if kind is Kind.PAPER else "a look"))
 
     def settle(subject: Any, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
         if applies is not None and (why_not := applies(subject, house, code)):
-            return outside("not-reached", why=why_not)
+            return _not_reached(why_not)
         seen = observed(house, subject, id)
         if seen is None:
-            return unseen("not-looked", missing)
+            return not_looked
         if work:
             work.step(f"{seen.by or 'Someone'} recorded “{seen.answer}”", seen.at)
         if seen.answer is Answer.NOT_HERE:
@@ -107,6 +125,7 @@ def measured(
     cure: str,
     measure: Measure,
     applies: Applies | None = None,
+    recorded: Recorded | None = None,
     mistakes: str = "",
     plain: str = "",
     danger: str = "",
@@ -115,8 +134,20 @@ def measured(
 
     def settle(subject: Any, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
         if applies is not None and (why_not := applies(subject, house, code)):
-            return outside("not-reached", why=why_not)
-        return judge_measure(observed(house, subject, id), measure, code, work)
+            return _not_reached(why_not)
+        seen = observed(house, subject, id)
+        if recorded is None or not code.has(measure.limit):
+            return judge_measure(seen, measure, code, work)
+        figures, all_of_them = recorded(subject, house, code)
+        if seen is not None and seen.measure is not None:
+            figures = [*figures, seen.measure]
+        elif seen is not None:
+            return judge_measure(seen, measure, code, work)
+        if figures:
+            worst = min(figures) if measure.least else max(figures)
+            if all_of_them or seen is not None or not _enough(worst, measure, code):
+                return _judge_figure(worst, measure, code, work)
+        return judge_measure(None, measure, code, work)
 
     return _declared(
         settle, id=id, stage=stage, about=about, cites=cites, title=title, why=why, look_for=look_for, cure=cure,
@@ -128,35 +159,50 @@ def judge_measure(seen: Observation | None, measure: Measure, code: Edition, wor
     """Judge what was measured against the edition's limit."""
     if not code.has(measure.limit):
         return outside("no-limit", why=code.entry(measure.limit).absence)
-    limit = code.number(measure.limit, work)
-    edge = "least" if measure.least else "most"
-    written = _figure(limit, measure.unit)
     if seen is None:
-        return unseen("not-measured", Missing(f"a measurement ({measure.how})"), limit=written, edge=edge)
+        return _not_measured(measure, code.number(measure.limit, work))
     if seen.answer is Answer.NOT_HERE:
         return outside("not-here", **_said(seen))
     if seen.measure is None:
         if seen.answer is Answer.WRONG:
             return correction("looked-wrong", **_said(seen))
         return clear("looked-right", **_said(seen))
-    enough = seen.measure >= limit if measure.least else seen.measure <= limit
-    figure = _figure(seen.measure, measure.unit)
-    if work:
-        sign = "at least" if measure.least else "at most"
-        work.step(
-            f"measured {figure}; allowed {sign} {written}",
-            seen.measure,
-            measure.unit,
-            code.cites(measure.limit),
-        )
-    outcome = clear if enough else correction
-    return outcome(
-        "measured-enough" if enough else "measured-short", measure=figure, limit=written, edge=edge,
-        cites=code.cites(measure.limit), confidence=code.confidence(measure.limit),
+    return _judge_figure(seen.measure, measure, code, work)
+
+
+@cache
+def _not_measured(measure: Measure, limit: Fraction) -> Outcome:
+    """Nobody measured: one outcome per rule and limit."""
+    return unseen(
+        "not-measured", Missing(f"a measurement ({measure.how})"), limit=_figure(limit, measure.unit),
+        edge="least" if measure.least else "most",
     )  # fmt: skip
 
 
-def _figure(number: Any, unit: str) -> str:
+def _enough(figure: Fraction, measure: Measure, code: Edition) -> bool:
+    limit = code.number(measure.limit)
+    return figure >= limit if measure.least else figure <= limit
+
+
+def _judge_figure(measured: Fraction, measure: Measure, code: Edition, work: Work) -> Outcome:
+    limit = code.number(measure.limit, work)
+    figure, written = _figure(measured, measure.unit), _figure(limit, measure.unit)
+    if work:
+        sign = "at least" if measure.least else "at most"
+        work.step(
+            f"measured {figure}; allowed {sign} {written}", measured, measure.unit, code.cites(measure.limit)
+        )
+    enough = _enough(measured, measure, code)
+    outcome = clear if enough else correction
+    return outcome(
+        "measured-enough" if enough else "measured-short", measure=figure, limit=written,
+        edge="least" if measure.least else "most", cites=code.cites(measure.limit),
+        confidence=code.confidence(measure.limit),
+    )  # fmt: skip
+
+
+@cache
+def _figure(number: Fraction, unit: str) -> str:
     if unit == "in":
         return format_length(number)
     text = str(number.numerator) if number.denominator == 1 else f"{float(number):g}"

@@ -6,13 +6,15 @@ from collections.abc import Mapping
 from types import ModuleType
 from typing import Any, Final
 
-from server.rules import sheath_into_box
+from server.rules import sheath_into_box, switched_receptacles, white_reidentified
 from server.rules.rule import Rule
 
 __all__ = ["MODULES", "RULES", "RULES_ABOUT", "SUBJECTS", "find_rule"]
 
 MODULES: Final[tuple[ModuleType, ...]] = (
     sheath_into_box,
+    white_reidentified,
+    switched_receptacles,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

@@ -1,0 +1,44 @@
+"""How rules name things in their sentences: by the words on the job, else by kind and place.
+
+Called only where a sentence needs the name (a correction, a recorder): never in the silent path of a clear one.
+"""
+
+from __future__ import annotations
+
+from server.dwelling import Box, Cable, Circuit, Device, Dwelling, Surface, format_length
+
+__all__ = ["box_name", "cable_name", "circuit_name", "device_name"]
+
+
+def cable_name(cable: Cable) -> str:
+    """``14-2 NM-B``, ``3-conductor MC``."""
+    size = f"{cable.awg}-{cable.insulated}" if cable.awg else f"{cable.insulated}-conductor"
+    return f"{size} {str(cable.kind).upper()}"
+
+
+def circuit_name(circuit: Circuit) -> str:
+    """``circuit 7 (Kitchen counter)``; a two-pole one by both its spaces."""
+    spaces = "-".join(map(str, circuit.spaces))
+    return f"circuit {spaces} ({circuit.name})" if spaces else f"circuit {circuit.name}"
+
+
+def box_name(box: Box, house: Dwelling) -> str:
+    """``the box “sink left”``, or the box by its place: ``the box at 3 ft on wall 2 of the kitchen``."""
+    room = house.rooms.get(box.room_id)
+    where = f" of {room.name}" if room else ""
+    if box.label:
+        return f"the box “{box.label}”{where}"
+    wall = house.walls.get(box.wall_id) if box.wall_id else None
+    if wall is not None and box.at_in is not None:
+        return f"the box at {format_length(box.at_in)} on {wall.name or f'wall {wall.order + 1}'}{where}"
+    if box.surface is not Surface.WALL:
+        return f"the {box.surface} box{where}"
+    return f"a box{where}"
+
+
+def device_name(device: Device, house: Dwelling) -> str:
+    """``the receptacle “fridge”``, or the device by its box."""
+    if device.label:
+        return f"the {device.kind} “{device.label}”"
+    box = house.boxes.get(device.box_id)
+    return f"the {device.kind} at {box_name(box, house)}" if box else f"the {device.kind}"
