@@ -106,7 +106,10 @@ class Dwelling:
                 controlled[target].append(device)
         self.controlled_by: Mapping[str, list[Device]] = dict(controlled)
         latest: dict[tuple[str, str, str], Observation] = {}
+        void = {seen.takes_back for seen in facts.observations if seen.takes_back}
         for seen in facts.observations:  # oldest first: a later one stands over an earlier one
+            if seen.takes_back or seen.id in void:
+                continue  # what was taken back leaves the one before it standing
             latest[(seen.subject.kind, seen.subject.id, seen.rule)] = seen
         self._latest = latest
         self._derived: dict[tuple[Any, int], tuple[Any, Any]] = {}

@@ -54,7 +54,9 @@ class Ref:
 class Observation:
     """One look or measurement: append-only, the newest per subject and rule counts.
 
-    ``measure`` is in the rule's own unit (inches for lengths). ``at`` is ISO 8601 in UTC.
+    ``measure`` is in the rule's own unit (inches for lengths). ``at`` is ISO 8601 in UTC. ``takes_back`` is the id
+    of the observation that this one takes back: then the one before that stands again. A taking-back that names
+    none takes back whatever was recorded of the subject so far.
     """
 
     id: str
@@ -66,3 +68,4 @@ class Observation:
     by: str = ""
     at: str = ""
     photographs: tuple[str, ...] = ()
+    takes_back: str | None = None
