@@ -6,7 +6,14 @@ from collections.abc import Mapping
 from types import ModuleType
 from typing import Any, Final
 
-from server.rules import sheath_into_box, switched_receptacles, white_reidentified
+from server.rules import (
+    box_conductors,
+    box_mounting,
+    box_openings,
+    sheath_into_box,
+    switched_receptacles,
+    white_reidentified,
+)
 from server.rules.rule import Rule
 
 __all__ = ["MODULES", "RULES", "RULES_ABOUT", "SUBJECTS", "find_rule"]
@@ -15,6 +22,9 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     sheath_into_box,
     white_reidentified,
     switched_receptacles,
+    box_mounting,
+    box_conductors,
+    box_openings,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}
