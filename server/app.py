@@ -1,19 +1,93 @@
-"""Wires the service together: the one place that knows every floor."""
+"""Wires the service together: the one place that knows every floor.
+
+The layers around a request, outside first: ``Envelope`` (id, headers, host, log, last resort) > ``GZip`` >
+``SameOrigin`` > routes. Routes are plain functions: they run on a few threads, so that one slow request stops nobody.
+"""
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Final
+
+import anyio.to_thread
 from fastapi import FastAPI
-from fastapi.exceptions import RequestValidationError
+from sqlalchemy import Engine
+from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
 from server.api import sheet_routes
-from server.api.problems import unprocessable
+from server.pages import errors, home
+from server.pages.static_files import HashedFiles
+from server.people.current import open_to_anyone
+from server.security.envelope import Envelope
+from server.security.same_origin import SameOrigin
+from server.settings import Settings
+from server.store.engine import make_engine
 
 __all__ = ["create_app"]
 
+_STATIC: Final = Path(__file__).parents[1] / "static"
+_MB: Final = 1_000_000
 
-def create_app() -> FastAPI:
-    """Build the application."""
-    app = FastAPI(title="Studbay", version="0.1.0")
-    app.add_exception_handler(RequestValidationError, unprocessable)
-    app.include_router(sheet_routes.router)
+
+def create_app(settings: Settings | None = None, engine: Engine | None = None) -> FastAPI:
+    """Build the application.
+
+    Args:
+        settings: what the installation decides; from the environment where not given.
+        engine: the database; made from the settings where not given. Its schema must be current
+            (``python -m server`` sees to it).
+    """
+    settings = settings or Settings()
+    own_engine = engine is None
+    # a pool smaller than the threads would let requests wait on each other for a connection
+    engine = engine or make_engine(settings.database, pool_size=settings.threads + 2)
+
+    @asynccontextmanager
+    async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
+        # forty threads, the default, fight over one interpreter and halve what gets through
+        anyio.to_thread.current_default_thread_limiter().total_tokens = settings.threads
+        yield
+        if own_engine:
+            engine.dispose()
+
+    app = FastAPI(
+        title="Studbay",
+        version="0.1.0",
+        lifespan=lifespan,
+        # its pages take scripts from another host; the document itself stands under /api/openapi.json
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+        max_body_size=settings.body_limit_mb * _MB,
+    )
+    app.state.settings = settings
+    app.state.engine = engine
+    errors.install(app)
+    _add_routes(app)
+    app.add_middleware(SameOrigin, public_url=settings.public_url, refuse=errors.refuse_other_site)
+    app.add_middleware(
+        GZipMiddleware,
+        minimum_size=600,
+        compresslevel=6,
+        exclude_content_types=(*DEFAULT_EXCLUDED_CONTENT_TYPES, "application/pdf"),
+    )
+    app.add_middleware(
+        Envelope,
+        secure=settings.secure,
+        host_names=settings.host_names,
+        wrong_host=errors.wrong_host,
+        last_resort=errors.last_resort,
+    )
     return app
+
+
+def _add_routes(app: FastAPI) -> None:
+    """Every router. Each route says who may use it; a test looks."""
+    app.include_router(
+        sheet_routes.router,
+        dependencies=[open_to_anyone("a reckoning with no job and nobody's facts behind it")],
+    )
+    app.include_router(home.router)
+    app.mount("/static", HashedFiles(directory=_STATIC), name="static")

@@ -20,6 +20,7 @@ FLOORS = {
     "api": 6,
     "reports": 6,
     "drawings": 5,
+    "security": 6,
 }
 OUTSIDE_THE_PURE_FLOORS = {
     "fastapi", "starlette", "sqlalchemy", "alembic", "jinja2", "weasyprint", "pydantic", "httpx", "random",

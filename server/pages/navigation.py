@@ -1,0 +1,70 @@
+"""Where one can go from a page: the places of a job, or those around all jobs.
+
+A place appears once its route exists and the person may use it, so that no link leads nowhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from fastapi import Request
+from starlette.routing import NoMatchFound
+
+from server.people.person import Person
+from server.people.roles import Role
+
+__all__ = ["JobBar", "Place", "places"]
+
+
+@dataclass(frozen=True, slots=True)
+class JobBar:
+    """The job that a page belongs to."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A link of the navigation. ``icon`` names a symbol of ``_partials/icons.html``."""
+
+    word: str
+    path: str
+    icon: str
+    is_here: bool
+
+
+# route name, word, icon, role
+_AROUND: Final[Sequence[tuple[str, str, str, Role]]] = (
+    ("jobs", "Jobs", "jobs", Role.GUEST),
+    ("sheets", "Sheets", "sheets", Role.GUEST),
+    ("rules", "Rules", "rules", Role.GUEST),
+    ("practice", "Practice", "practice", Role.GUEST),
+    ("crew", "Crew", "crew", Role.FOREMAN),
+)
+_IN_A_JOB: Final[Sequence[tuple[str, str, str, Role]]] = (
+    ("rooms", "Rooms", "rooms", Role.GUEST),
+    ("panels", "Circuits", "circuits", Role.GUEST),
+    ("walk", "Walk", "walk", Role.GUEST),
+    ("readiness", "Readiness", "readiness", Role.GUEST),
+    ("packet", "Packet", "packet", Role.GUEST),
+)
+
+
+def places(request: Request, person: Person | None, job: JobBar | None) -> tuple[Place, ...]:
+    """The places that a person can go to from here; none before signing in."""
+    if person is None:
+        return ()
+    here = request.url.path
+    found = []
+    for route, word, icon, role in _AROUND if job is None else _IN_A_JOB:
+        if person.role < role:
+            continue
+        try:
+            path = str(request.app.url_path_for(route, **({} if job is None else {"job_id": job.id})))
+        except NoMatchFound:
+            continue
+        found.append(Place(word, path, icon, here == path or here.startswith(path + "/")))
+    return tuple(found)

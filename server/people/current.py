@@ -1,0 +1,134 @@
+"""Who asks, as a dependency of a route; and the declaration that every route must make of who may use it.
+
+    def list_jobs(request: Request, person: Reader) -> Response: ...          # anyone signed in
+    def add_box(request: Request, person: Builder, ...) -> Response: ...      # electrician and up
+    @router.get("/sign-in", dependencies=[open_to_anyone("signing in comes before being known")])
+
+A test walks the routes and fails for one that declares neither. The role here is the crew's; whether a job is the
+crew's at all is asked of :mod:`server.people.access`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from typing import Annotated, Any, Final
+
+from fastapi import Depends, Request
+from sqlalchemy import Engine
+
+from server.people import sessions
+from server.people.access import require
+from server.people.person import Person
+from server.people.roles import Role
+from server.people.sessions import Lifetime, OpenSession
+from server.store.engine import reading, writing
+
+__all__ = [
+    "Builder",
+    "Foreman",
+    "Owner",
+    "Reader",
+    "Recorder",
+    "SignInNeeded",
+    "cookie_name",
+    "current_person",
+    "engine_of",
+    "lifetime_of",
+    "needs",
+    "open_session",
+    "open_to_anyone",
+]
+
+_PLAIN_COOKIE: Final = "studbay"
+
+
+class SignInNeeded(Exception):
+    """Nobody is signed in, or no longer."""
+
+
+def cookie_name(secure: bool) -> str:
+    """``__Host-`` binds the cookie to this host and path over https; over http on loopback browsers refuse that."""
+    return f"__Host-{_PLAIN_COOKIE}" if secure else _PLAIN_COOKIE
+
+
+def engine_of(request: Request) -> Engine:
+    """The database's engine."""
+    engine: Engine = request.app.state.engine
+    return engine
+
+
+def lifetime_of(request: Request) -> Lifetime:
+    """How long sessions last here."""
+    settings = request.app.state.settings
+    return Lifetime(timedelta(hours=settings.idle_hours), timedelta(days=settings.longest_days))
+
+
+def open_session(request: Request) -> OpenSession | None:
+    """The session that the request's cookie opens, looked up once a request."""
+    if not hasattr(request.state, "session"):
+        request.state.session = _look_up(request)
+    found: OpenSession | None = request.state.session
+    return found
+
+
+def _look_up(request: Request) -> OpenSession | None:
+    token = request.cookies.get(cookie_name(request.app.state.settings.secure), "")
+    if not token:
+        return None
+    now = datetime.now(UTC)
+    with reading(engine_of(request)) as session:
+        found = sessions.find(session, token, now, lifetime_of(request))
+    if found is not None and now - found.seen_at > sessions.SEEN_EVERY:
+        with writing(engine_of(request)) as session:
+            sessions.mark_seen(session, found.person.session_id, now)
+    return found
+
+
+def current_person(request: Request) -> Person:
+    """Whoever is signed in.
+
+    Raises:
+        SignInNeeded: nobody is.
+    """
+    found = open_session(request)
+    if found is None:
+        raise SignInNeeded
+    return found.person
+
+
+def needs(role: Role) -> Callable[[Request], Person]:
+    """A dependency: the signed-in person, if the role on the crew is ``role`` or higher.
+
+    It raises :class:`SignInNeeded` or :class:`server.people.access.Forbidden`.
+    """
+
+    def person_with_role(request: Request) -> Person:
+        person = current_person(request)
+        require(person, role)
+        return person
+
+    person_with_role.declared_access = role.word  # type: ignore[attr-defined]
+    return person_with_role
+
+
+def open_to_anyone(reason: str) -> Any:
+    """A dependency that declares a route open without signing in, and says why."""
+
+    def anyone() -> None:
+        return None
+
+    anyone.declared_access = f"anyone: {reason}"  # type: ignore[attr-defined]
+    return Depends(anyone)
+
+
+Reader = Annotated[Person, Depends(needs(Role.GUEST))]
+"""Anyone signed in."""
+Recorder = Annotated[Person, Depends(needs(Role.APPRENTICE))]
+"""Whoever may record observations."""
+Builder = Annotated[Person, Depends(needs(Role.ELECTRICIAN))]
+"""Whoever may change a job's facts."""
+Foreman = Annotated[Person, Depends(needs(Role.FOREMAN))]
+"""Whoever may make, assign and delete jobs."""
+Owner = Annotated[Person, Depends(needs(Role.OWNER))]
+"""Whoever may change the crew."""
