@@ -12,7 +12,7 @@ from server.reckon.ampacity import table_ampacity
 from server.reckon.conductor_sizes import ConductorError, circular_mils, sizes
 from server.reckon.work import SILENT, Work
 
-__all__ = ["ConductorSet", "area_of", "smallest_carrying", "smallest_of_area"]
+__all__ = ["ConductorSet", "area_of", "conductor_set", "smallest_carrying", "smallest_of_area"]
 
 _COLUMN_C = 75
 
@@ -27,6 +27,17 @@ class ConductorSet:
 
     def __str__(self) -> str:
         return self.size if self.sets == 1 else f"{self.sets} x {self.size}"
+
+
+def conductor_set(
+    size: str, sets: int, material: ConductorMaterial, code: Edition, work: Work = SILENT
+) -> ConductorSet:
+    """Conductors that are known by size, with their 75 °C ampacity.
+
+    Raises:
+        ConductorError: there is no such size of the material.
+    """
+    return ConductorSet(size, sets, sets * table_ampacity(size, material, _COLUMN_C, code, work))
 
 
 def area_of(conductor: ConductorSet, code: Edition) -> Fraction:

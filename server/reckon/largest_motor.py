@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from server.editions import Edition
-from server.reckon.dwelling_loads import DwellingLoads
+from server.reckon.code_rows import number_row
+from server.reckon.dwelling_loads import DwellingLoads, LoadError
 from server.reckon.figures import percent_of, written
 from server.reckon.work import SILENT, Work
 
-__all__ = ["MotorDemand", "motor_demand", "motors_connected"]
+__all__ = ["MotorDemand", "motor_demand", "motor_va", "motors_connected"]
 
 COMPRESSOR = "cooling compressor"
 
@@ -24,6 +25,27 @@ class MotorDemand:
     largest: str
     added_va: Fraction
     added_neutral_va: Fraction
+
+
+def motor_va(hp: Fraction, volts: Fraction, code: Edition, work: Work = SILENT) -> Fraction:
+    """Volt-amperes of a single-phase motor known by its horsepower, by the table of full-load currents.
+
+    Raises:
+        LoadError: the table has no such motor.
+    """
+    row = number_row("load.motor_full_load_a", str(hp), code, work)
+    if row is None:
+        known = ", ".join(code.table("load.motor_full_load_a"))
+        raise LoadError(f"expected hp of {known}, came {hp}")
+    amperes = row[0] if volts < code.number("load.motor_columns_split_v") else row[1]
+    if work:
+        work.step(
+            f"{hp} hp: {written(amperes)} A × {written(volts)} V",
+            amperes * volts,
+            "VA",
+            code.cites("load.motor_full_load_a"),
+        )
+    return amperes * volts
 
 
 def motors_connected(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> Fraction:

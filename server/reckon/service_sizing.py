@@ -21,26 +21,34 @@ from server.reckon.figures import percent_of, written
 from server.reckon.grounding_conductors import bonding_jumper, electrode_conductor, equipment_conductor
 from server.reckon.work import SILENT, Work, round_half_up
 
-__all__ = ["ServiceSize", "size_service", "standard_rating"]
+__all__ = ["ServiceGrounding", "ServiceSize", "size_grounding", "size_service", "standard_rating"]
 
 
 @dataclass(frozen=True, slots=True)
-class ServiceSize:
-    """A rating with its conductors; sizes of copper unless the name says otherwise."""
+class ServiceGrounding:
+    """What the ungrounded conductors ask of grounding and bonding."""
 
-    rating_a: int
-    material: ConductorMaterial
-    conductor: ConductorSet
-    least_ampacity_a: Fraction
     gec_copper: str
     gec_aluminum: str
     gec_to_rod: str
     gec_to_concrete: str
     bonding_jumper_copper: str
     bonding_jumper_aluminum: str
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceSize:
+    """A rating with its conductors. ``adequate`` is False where given conductors do not carry the rating."""
+
+    rating_a: int
+    material: ConductorMaterial
+    conductor: ConductorSet
+    least_ampacity_a: Fraction
+    grounding: ServiceGrounding
     egc_copper: str | None
     egc_aluminum: str | None
     neutral: ConductorSet | None
+    adequate: bool
 
 
 def standard_rating(amperes: Fraction | int, code: Edition, work: Work = SILENT) -> int:
@@ -120,11 +128,13 @@ def size_service(
     supply: Supply = Supply.SERVICE,
     system: System = System.SPLIT_PHASE,
     neutral_a: Fraction | int | None = None,
+    installed: ConductorSet | None = None,
 ) -> ServiceSize:
     """Size a service or feeder for a calculated load in amperes (a half counts up).
 
     ``one_family`` asks for the least service of a one-family dwelling; ``whole_dwelling`` says that the conductors
-    carry the whole load of one dwelling unit.
+    carry the whole load of one dwelling unit. ``installed`` are conductors that are there or chosen: they are
+    judged, and grounding and bonding follow them.
 
     Raises:
         LoadError: the material is none, or the load is above every standard rating.
@@ -132,27 +142,41 @@ def size_service(
     whole = round_half_up(amperes)
     rating = _rating(whole, one_family, supply, code, work)
     least = _least_ampacity(whole, rating, whole_dwelling, system, code, work)
-    conductor = smallest_carrying(least, material, code, work)
+    conductor = installed or smallest_carrying(least, material, code, work)
+    adequate = conductor.ampacity_a >= least
     if work:
+        what = "Conductor given" if installed else "Smallest conductor"
+        enough = "" if adequate else ": not enough"
         work.step(
-            f"Smallest {material.value} conductor at 75 °C for {written(least)} A: {conductor} carries {written(conductor.ampacity_a)} A",
+            f"{what}, {material.value} at 75 °C, for {written(least)} A: {conductor} carries "
+            f"{written(conductor.ampacity_a)} A{enough}",
             str(conductor), "size", _ampacity_cites(material, code),
         )  # fmt: skip
-    jumper = bonding_jumper(conductor, material, code, work)
     return ServiceSize(
         rating_a=rating,
         material=material,
         conductor=conductor,
         least_ampacity_a=least,
-        gec_copper=electrode_conductor(conductor, material, code, work),
-        gec_aluminum=electrode_conductor(conductor, material, code, of=ConductorMaterial.ALUMINUM),
-        gec_to_rod=str(code.value("grounding.to_rod", work)),
-        gec_to_concrete=str(code.value("grounding.to_concrete", work)),
-        bonding_jumper_copper=jumper,
-        bonding_jumper_aluminum=bonding_jumper(conductor, material, code, of=ConductorMaterial.ALUMINUM),
+        grounding=size_grounding(conductor, material, code, work),
         egc_copper=equipment_conductor(rating, code, work),
         egc_aluminum=equipment_conductor(rating, code, of=ConductorMaterial.ALUMINUM),
         neutral=_neutral(neutral_a, conductor, material, code, work),
+        adequate=adequate,
+    )
+
+
+def size_grounding(
+    ungrounded: ConductorSet, material: ConductorMaterial, code: Edition, work: Work = SILENT
+) -> ServiceGrounding:
+    """Grounding electrode conductor and bonding jumpers for the ungrounded service conductors."""
+    aluminum = ConductorMaterial.ALUMINUM
+    return ServiceGrounding(
+        gec_copper=electrode_conductor(ungrounded, material, code, work),
+        gec_aluminum=electrode_conductor(ungrounded, material, code, of=aluminum),
+        gec_to_rod=str(code.value("grounding.to_rod", work)),
+        gec_to_concrete=str(code.value("grounding.to_concrete", work)),
+        bonding_jumper_copper=bonding_jumper(ungrounded, material, code, work),
+        bonding_jumper_aluminum=bonding_jumper(ungrounded, material, code, of=aluminum),
     )
 
 

@@ -40,6 +40,9 @@ __all__ = [
 EditionYear = Literal["2017", "2020", "2023", "2026"]
 
 
+_LONGEST_NUMBER = 40
+
+
 def _length(came: object) -> Fraction:
     if isinstance(came, bool) or not isinstance(came, str | int | float | Fraction):
         raise ValueError(str(LengthError(came)))
@@ -49,6 +52,9 @@ def _length(came: object) -> Fraction:
 def _exact(came: object) -> Fraction:
     if isinstance(came, bool) or not isinstance(came, str | int | float | Fraction):
         raise ValueError(f"expected a number, came {came!r}")
+    # 1e999999999 is a short text and an endless number.
+    if isinstance(came, str) and ("e" in came.lower() or len(came) > _LONGEST_NUMBER):
+        raise ValueError(f"expected a plain number, came {came[:_LONGEST_NUMBER]!r}")
     try:
         return Fraction(repr(came) if isinstance(came, float) else came)
     except (ValueError, ZeroDivisionError, OverflowError):
