@@ -13,7 +13,10 @@ from server.store.tables.people import (
     GuestLinkRow,
     InstallationRow,
     InviteRow,
+    KnownDeviceRow,
     MembershipRow,
+    ProgramKeyRow,
+    RecoveryCodeRow,
     SignInSessionRow,
     ThrottleRow,
 )
@@ -32,6 +35,6 @@ from server.store.tables.supply import CableRow, CircuitRow, PanelRow
 __all__ = [
     "BOOKKEEPING", "AccountRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow",
     "CircuitRow", "CounterRow", "CrewRow", "DeviceRow", "FactRow", "FixtureRow", "GuestLinkRow", "InstallationRow",
-    "InviteRow", "JobRow", "KeyRow", "LevelRow", "MembershipRow", "ObservationRow", "OpeningRow", "PanelRow",
-    "PhotographRow", "RoomRow", "SignInSessionRow", "ThrottleRow", "WallRow",
+    "InviteRow", "JobRow", "KeyRow", "KnownDeviceRow", "LevelRow", "MembershipRow", "ObservationRow", "OpeningRow", "PanelRow",
+    "PhotographRow", "ProgramKeyRow", "RecoveryCodeRow", "RoomRow", "SignInSessionRow", "ThrottleRow", "WallRow",
 ]  # fmt: skip

@@ -19,7 +19,10 @@ __all__ = [
     "GuestLinkRow",
     "InstallationRow",
     "InviteRow",
+    "KnownDeviceRow",
     "MembershipRow",
+    "ProgramKeyRow",
+    "RecoveryCodeRow",
     "SignInSessionRow",
     "ThrottleRow",
 ]
@@ -45,6 +48,7 @@ class AccountRow(Base):
     password_hash: Mapped[str]
     password_set_at: Mapped[datetime]
     totp_secret: Mapped[str | None]
+    totp_pending: Mapped[str | None]
     totp_last_step: Mapped[int | None]
     disabled_at: Mapped[datetime | None]
     made_at: Mapped[datetime]
@@ -91,17 +95,56 @@ class SignInSessionRow(Base):
 
 
 class InviteRow(Base):
-    """A one-time link that lets its bearer set a password: for a new member, or when one was forgotten."""
+    """A one-time secret: a link that lets its bearer set a password (``join``), or a sign-in whose password was right
+    and whose second factor is still to come (``second``)."""
 
     __tablename__ = "invites"
 
     id: Mapped[Key]
+    purpose: Mapped[str] = mapped_column(server_default="join")
     token_sha256: Mapped[str] = mapped_column(unique=True)
     account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"), index=True)
     made_by: Mapped[OptionalId]
     made_at: Mapped[datetime]
     ends_at: Mapped[datetime]
     used_at: Mapped[datetime | None]
+
+
+class RecoveryCodeRow(Base):
+    """A code, good once, that stands for the second factor when the telephone is gone. 80 random bits, hashed."""
+
+    __tablename__ = "recovery_codes"
+
+    account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"), primary_key=True)
+    code_sha256: Mapped[str] = mapped_column(primary_key=True)
+    used_at: Mapped[datetime | None]
+
+
+class KnownDeviceRow(Base):
+    """A browser that signed in to this account before: it has its own count of tries, so that a stranger's guessing
+    does not lock its owner out. It opens nothing by itself."""
+
+    __tablename__ = "known_devices"
+    __table_args__ = (Index(None, "account_id"),)
+
+    token_sha256: Mapped[str] = mapped_column(primary_key=True)
+    account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"))
+    ends_at: Mapped[datetime]
+
+
+class ProgramKeyRow(Base):
+    """A key with which a program reads and writes under ``/api`` as its maker, on one crew."""
+
+    __tablename__ = "program_keys"
+    __table_args__ = (Index(None, "account_id"),)
+
+    id: Mapped[Key]
+    token_sha256: Mapped[str] = mapped_column(unique=True)
+    account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"))
+    crew_id: Mapped[str] = mapped_column(ForeignKey("crews.id", ondelete="CASCADE"))
+    label: Mapped[str]
+    made_at: Mapped[datetime]
+    ends_at: Mapped[datetime]
 
 
 class ThrottleRow(Base):
