@@ -147,6 +147,8 @@ def _exception(outlet: OutletFacts, code: Edition) -> Reach | None:
             missing = ("dedicated",) if outlet.dedicated is None else ()
             node = "afci.exempt.fixed_appliances"
             return Reach(None if missing else True, "afci local appliance", (node,), operands, missing)
+    if outlet.dedicated and code.flag("afci.exempt.nuisance_equipment"):
+        return Reach("inspector", "afci local nuisance", ("afci.exempt.nuisance_equipment",), operands)
     return None
 
 

@@ -13,7 +13,7 @@ from server.reckon.protection.served import (
     OUTDOOR_HEAT_CABLE,
 )
 
-__all__ = ["exception", "heat_cable"]
+__all__ = ["exception", "heat_cable", "single_receptacle"]
 
 
 def exception(outlet: OutletFacts, place: str, code: Edition) -> Reach | None:
@@ -61,11 +61,8 @@ def _fan_housing(outlet: OutletFacts, code: Edition) -> Reach | None:
 def _local(outlet: OutletFacts, place: str, code: Edition) -> Reach | None:
     """Exceptions that only local amendments bring."""
     operands: dict[str, Operand] = {"serves": outlet.serves}
-    if outlet.serves in code.names("gfci.exempt.single_receptacle"):
-        node = "gfci.exempt.single_receptacle"
-        missing = ("single",) if outlet.single is None else ()
-        if outlet.single is not False:
-            return Reach(None if missing else True, "exempt single receptacle", (node,), operands, missing)
+    if alone := single_receptacle(outlet, code):
+        return alone
     if place in code.names("gfci.exempt.unreachable_places"):
         node = "gfci.exempt.unreachable_places"
         if outlet.readily_accessible is False:
@@ -78,6 +75,16 @@ def _local(outlet: OutletFacts, place: str, code: Edition) -> Reach | None:
             missing = ("dedicated",) if outlet.dedicated is None else ()
             return Reach(None if missing else True, "exempt dedicated", (node,), operands, missing)
     return None
+
+
+def single_receptacle(outlet: OutletFacts, code: Edition) -> Reach | None:
+    """Local: a single receptacle for one of the purposes named."""
+    node = "gfci.exempt.single_receptacle"
+    if outlet.kind != "receptacle" or outlet.single is False or outlet.serves not in code.names(node):
+        return None
+    missing = ("single",) if outlet.single is None else ()
+    operands: dict[str, Operand] = {"serves": outlet.serves}
+    return Reach(None if missing else True, "exempt single receptacle", (node,), operands, missing)
 
 
 def _covers(place: str, places: tuple[str, ...]) -> bool:

@@ -9,7 +9,7 @@ from typing import Final
 
 from server.editions import Edition
 from server.reckon.protection.facts import Operand, OutletFacts
-from server.reckon.protection.gfci_exceptions import heat_cable
+from server.reckon.protection.gfci_exceptions import heat_cable, single_receptacle
 from server.reckon.protection.gfci_places import is_outdoors
 from server.reckon.protection.ratings import (
     circuit_amps,
@@ -18,7 +18,7 @@ from server.reckon.protection.ratings import (
     to_ground,
     volt_class,
 )
-from server.reckon.protection.reaches import Reach
+from server.reckon.protection.reaches import Reach, unless
 from server.reckon.protection.served import COMFORT_EQUIPMENT, OUTDOOR_HEAT_CABLE
 
 __all__ = ["served_outlets"]
@@ -36,7 +36,7 @@ def served_outlets(outlet: OutletFacts, code: Edition) -> Iterator[Reach]:
     if outlet.kind not in _PLUGGED_OR_WIRED:
         return
     if code.has("gfci.appliances") and outlet.serves in code.table("gfci.appliances"):
-        yield _appliance(outlet, code)
+        yield unless(_appliance(outlet, code), single_receptacle(outlet, code))
     if (
         outlet.kind == "receptacle"
         and outlet.serves == "HVAC service"

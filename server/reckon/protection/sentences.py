@@ -113,6 +113,7 @@ SENTENCES: Final[Mapping[str, str]] = MappingProxyType(
         "afci local receptacle": "Receptacle circuits in a {room} are excepted here.",
         "afci local gfci receptacle": "GFCI-protected receptacles in a {room} are excepted here.",
         "afci local appliance": "The circuit of an appliance that is fastened in place or not easily moved is excepted here.",
+        "afci local nuisance": "Optional outlets dedicated to equipment known to trip AFCI devices are excepted here; ask whether this is one.",
         "afci extension short": "An old circuit is made longer by {extension_in}, and no outlet or device is added; up to {limit_in} needs no AFCI.",
         "afci extension long": "An old circuit in a {room} is made longer by {extension_in}, more than {limit_in}: the circuit needs AFCI protection.",
         "afci extension outlets": "An outlet or device is added to an old circuit in a {room}: the circuit needs AFCI protection, however short the cable.",
