@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, TypeVar, cast
 
@@ -105,18 +105,24 @@ class Dwelling:
             for target in device.controls:
                 controlled[target].append(device)
         self.controlled_by: Mapping[str, list[Device]] = dict(controlled)
-        latest: dict[tuple[str, str, str], Observation] = {}
-        void = {seen.takes_back for seen in facts.observations if seen.takes_back}
-        for seen in facts.observations:  # oldest first: a later one stands over an earlier one
-            if seen.takes_back or seen.id in void:
-                continue  # what was taken back leaves the one before it standing
-            latest[(seen.subject.kind, seen.subject.id, seen.rule)] = seen
-        self._latest = latest
+        self._latest = _newest(facts.observations)
         self._derived: dict[tuple[Any, int], tuple[Any, Any]] = {}
+
+    def seeing(self, observations: Iterable[Observation]) -> Dwelling:
+        """The same house after more was seen. Shares everything that follows from the facts alone, so that one
+        recorded look does not index the house anew."""
+        more = tuple(observations)
+        copy = object.__new__(Dwelling)
+        for name in Dwelling.__slots__:
+            setattr(copy, name, getattr(self, name))
+        copy.facts = replace(self.facts, observations=self.facts.observations + more)
+        copy._latest = _newest(copy.facts.observations)
+        return copy
 
     def derive(self, make: Callable[..., M], of: Any = None) -> M:
         """What a pure function makes of this house, made once: ``make(house)``, or ``make(house, of)`` with an
-        edition or whatever else it depends on. The rules ask for trees and tables over and over."""
+        edition or whatever else it depends on. The rules ask for trees and tables over and over. It must not
+        depend on observations: a house in which more was seen keeps what was derived."""
         kept = self._derived.get((make, id(of)))
         if kept is None:
             # ``of`` is kept beside the result so that its id stays its own
@@ -190,6 +196,17 @@ class Dwelling:
             "circuit": self.circuits, "cable": self.cables,
         }  # fmt: skip
         return where.get(ref.kind, {}).get(ref.id)
+
+
+def _newest(observations: Iterable[Observation]) -> dict[tuple[str, str, str], Observation]:
+    """The newest observation per subject and rule; what was taken back leaves the one before it standing."""
+    log = tuple(observations)
+    void = {seen.takes_back for seen in log if seen.takes_back}
+    return {
+        (seen.subject.kind, seen.subject.id, seen.rule): seen
+        for seen in log  # oldest first: a later one stands over an earlier one
+        if not seen.takes_back and seen.id not in void
+    }
 
 
 G = TypeVar("G", Wall, Opening, Counter, Break, Fixture, Box, Device)

@@ -18,6 +18,7 @@ from server.dwelling import (
     Dwelling,
     Fixture,
     Level,
+    Observation,
     Panel,
     Ref,
     Room,
@@ -30,7 +31,7 @@ from server.rules.outcome import Outcome, outside
 from server.rules.registry import RULES_ABOUT
 from server.rules.rule import ABOUT_KINDS, NOT_IN_EDITION, Rule
 
-__all__ = ["Finding", "due_rules", "evaluate", "judge", "subjects_of"]
+__all__ = ["Finding", "due_rules", "evaluate", "judge", "judge_again", "subjects_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +95,34 @@ def evaluate(house: Dwelling, code: Edition, *, only_rooms: frozenset[str] | Non
             for rule in rules:
                 found.append(Finding(rule, ref, rooms, judge(rule, subject, house, code)))
     return found
+
+
+def judge_again(
+    findings: Iterable[Finding], house: Dwelling, code: Edition, observations: Iterable[Observation]
+) -> list[Finding]:
+    """The findings after more was seen: only those of the observed rules and rooms are judged anew.
+
+    A rule reads no observations but its own (a test holds that), so nothing else can have changed.
+    """
+    touched: set[tuple[str, str]] = set()
+    for seen in observations:
+        subject = house.find(seen.subject)
+        places = [room.id for room in house.rooms_of(subject)] if subject is not None else []
+        touched.update((seen.rule, place) for place in (*places, seen.subject.id))
+    rules = {rule for rule, _ in touched}
+    return [
+        finding
+        if finding.rule.id not in rules
+        or not any((finding.rule.id, place) in touched for place in (finding.subject.id, *finding.rooms))
+        else Finding(
+            finding.rule,
+            finding.subject,
+            finding.rooms,
+            judge(finding.rule, _subject(finding.subject, house), house, code),
+        )
+        for finding in findings
+    ]
+
+
+def _subject(ref: Ref, house: Dwelling) -> Any:
+    return house.site if ref.kind == "job" else house.find(ref)
