@@ -1,0 +1,245 @@
+"""All jobs of a crew on one page, a new job, and a job's settings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from typing import Any
+from uuid import uuid4
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse
+from pydantic import BaseModel, ConfigDict, Field
+
+from server.dwelling import Stage, WorkKind
+from server.editions import YEARS, EditionError, load_edition, load_presets
+from server.pages import flash
+from server.pages.border import OptionalDate
+from server.pages.changes import author_of, undo_path
+from server.pages.forms import Fields, Typed
+from server.pages.navigation import JobBar
+from server.pages.rendering import render
+from server.people.access import job_for, jobs_open_to
+from server.people.current import Foreman, Reader, engine_of
+from server.people.person import Person
+from server.people.roles import Role
+from server.readiness import RoomStanding
+from server.store.engine import reading, writing
+from server.store.facts import changing
+from server.store.houses import edition_of
+from server.store.tables.jobs import JobRow
+
+__all__ = ["router"]
+
+router = APIRouter(include_in_schema=False)
+
+
+@dataclass(frozen=True, slots=True)
+class JobLine:
+    """A job in the list. ``standing`` is None where its rooms were not judged for this page."""
+
+    id: str
+    name: str
+    address: str
+    edition: int
+    stage: str
+    inspection_date: date | None
+    days_left: int | None
+    is_demo: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JobsPage:
+    """The jobs of a crew: those with a visit first, the nearest first."""
+
+    jobs: tuple[JobLine, ...]
+    archived: int
+    show_archived: bool
+    may_lead: bool
+
+
+@router.get("/jobs", name="jobs")
+def jobs(request: Request, person: Reader, archived: bool = False) -> HTMLResponse:
+    """All jobs. One query."""
+    columns = (
+        JobRow.id, JobRow.name, JobRow.address, JobRow.edition, JobRow.stage, JobRow.inspection_date, JobRow.is_demo,
+        JobRow.archived_at,
+    )  # fmt: skip
+    with reading(engine_of(request)) as session:
+        rows = session.execute(jobs_open_to(person).with_only_columns(*columns)).all()
+    today = datetime.now(UTC).date()
+    lines = [
+        JobLine(
+            row.id, row.name, row.address, row.edition, row.stage.value, row.inspection_date,
+            (row.inspection_date - today).days if row.inspection_date else None, row.is_demo,
+        )
+        for row in rows
+        if (row.archived_at is not None) == archived
+    ]  # fmt: skip
+    lines.sort(
+        key=lambda line: (line.inspection_date is None, line.inspection_date or today, line.name.lower())
+    )
+    away = sum(row.archived_at is not None for row in rows)
+    return render(request, "jobs/list.html", JobsPage(tuple(lines), away, archived, person.may_lead))
+
+
+class JobForm(BaseModel):
+    """The form of a job."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    name: str = Field(min_length=1, max_length=120)
+    address: str = Field(default="", max_length=200)
+    edition: int
+    presets: tuple[str, ...] = ()
+    stage: Stage = Stage.ROUGH_IN
+    work: WorkKind = WorkKind.NEW
+    permit_date: OptionalDate = None
+    inspection_date: OptionalDate = None
+    floor_area_ft2: int | None = Field(default=None, ge=0, le=100_000)
+
+
+@dataclass(frozen=True, slots=True)
+class JobFormPage:
+    """The form of a job, new or there; ``path`` is where it posts."""
+
+    fields: Fields
+    path: str
+    back: str
+    is_new: bool
+    name: str
+    editions: tuple[tuple[int, str, str], ...]
+    presets: tuple[tuple[str, str, str], ...]
+    chosen: tuple[str, ...]
+    stages: tuple[tuple[str, str], ...]
+    works: tuple[tuple[str, str], ...]
+    standing: RoomStanding | None = None
+    archived: bool = False
+
+
+def _form_page(fields: Fields, chosen: tuple[str, ...] = (), *, job: JobRow | None = None) -> JobFormPage:
+    editions = tuple(
+        (
+            year, f"NEC {year}",
+            "checked against print" if load_edition(year).flag("edition.verified") else "many values carried from 2023, not yet verified",
+        )
+        for year in reversed(YEARS)
+    )  # fmt: skip
+    return JobFormPage(
+        fields=fields, path=f"/jobs/{job.id}/settings" if job else "/jobs", back=f"/jobs/{job.id}/rooms" if job else "/jobs",
+        is_new=job is None, name=job.name if job else "", editions=editions,
+        presets=tuple(
+            (layer.id, layer.title, f"{layer.place}, over {', '.join(map(str, layer.years))}. {layer.source}") for layer in load_presets()
+        ),
+        chosen=chosen, stages=tuple((stage.value, stage.value.capitalize()) for stage in Stage),
+        works=tuple((work.value, work.value.capitalize()) for work in WorkKind),
+        archived=job is not None and job.archived_at is not None,
+    )  # fmt: skip
+
+
+@router.get("/jobs/new", name="new_job")
+def new_job(request: Request, person: Foreman) -> HTMLResponse:
+    """The form of a new job."""
+    fields = Fields({"edition": "2023", "stage": Stage.ROUGH_IN.value, "work": WorkKind.NEW.value})
+    return render(request, "jobs/form.html", _form_page(fields))
+
+
+@router.post("/jobs", name="add_job")
+def add_job(request: Request, person: Foreman, form: Typed) -> HTMLResponse | RedirectResponse:
+    """Make a job."""
+    wanted, fields = _read(form)
+    if wanted is None:
+        return render(
+            request, "jobs/form.html", _form_page(fields, form.lists.get("presets", ())), status=422
+        )
+    job_id = str(uuid4())
+    with writing(engine_of(request)) as session:
+        session.add(
+            JobRow(
+                id=job_id,
+                crew_id=person.crew_id,
+                created_at=datetime.now(UTC),
+                created_by=person.id,
+                **wanted.model_dump(),
+            )
+        )
+    return flash.redirect(f"/jobs/{job_id}/rooms", f"{wanted.name} is set up. Lay out its rooms, one by one.")
+
+
+def _read(form: Typed) -> tuple[JobForm | None, Fields]:
+    """Read the form; amendments that do not go together are named on their field."""
+    read = form.read(JobForm)
+    if read.model is None:
+        return None, read.fields
+    if read.model.edition not in YEARS:
+        return None, read.fields.wrong(
+            "edition", f"Expected one of {', '.join(map(str, YEARS))}; came {read.model.edition}."
+        )
+    try:
+        edition_of(read.model.edition, read.model.presets)
+    except EditionError as error:
+        return None, read.fields.wrong("presets", f"These do not go together: {error}.")
+    return read.model, read.fields
+
+
+@router.get("/jobs/{job_id}", name="job")
+def job(job_id: str, person: Reader) -> RedirectResponse:
+    """A job opens on its rooms."""
+    return RedirectResponse(f"/jobs/{job_id}/rooms", status_code=303)
+
+
+@router.get("/jobs/{job_id}/settings", name="job_settings")
+def job_settings(request: Request, job_id: str, person: Foreman) -> HTMLResponse:
+    """The form of a job that is there."""
+    with reading(engine_of(request)) as session:
+        row = job_for(session, person, job_id, Role.FOREMAN)
+        values: dict[str, Any] = {
+            "name": row.name, "address": row.address, "edition": str(row.edition), "stage": row.stage.value,
+            "work": row.work.value, "permit_date": row.permit_date.isoformat() if row.permit_date else "",
+            "inspection_date": row.inspection_date.isoformat() if row.inspection_date else "",
+            "floor_area_ft2": "" if row.floor_area_ft2 is None else str(row.floor_area_ft2),
+        }  # fmt: skip
+        page = _form_page(Fields(values), row.presets, job=row)
+    return render(request, "jobs/form.html", page, job=JobBar(job_id, page.name))
+
+
+@router.post("/jobs/{job_id}/settings", name="change_job")
+def change_job(
+    request: Request, job_id: str, person: Foreman, form: Typed
+) -> HTMLResponse | RedirectResponse:
+    """Change a job: another edition or amendment judges everything anew."""
+    wanted, fields = _read(form)
+    with writing(engine_of(request)) as session:
+        row = job_for(session, person, job_id, Role.FOREMAN)
+        if wanted is None:
+            page = _form_page(fields, form.lists.get("presets", ()), job=row)
+        else:
+            with changing(session, job_id, author_of(person), "changed the job") as change:
+                change.edit("job", job_id, wanted.model_dump())
+    if wanted is None:
+        return render(request, "jobs/form.html", page, job=JobBar(job_id, page.name), status=422)
+    return flash.redirect(
+        f"/jobs/{job_id}/rooms", flash.Said(f"{wanted.name} changed.", undo_path(job_id, change.id))
+    )
+
+
+@router.post("/jobs/{job_id}/archive", name="archive_job")
+def archive_job(request: Request, job_id: str, person: Foreman) -> RedirectResponse:
+    """Put a job away; nothing of it is lost."""
+    name = _put_away(request, job_id, person, datetime.now(UTC))
+    return flash.redirect(
+        "/jobs", flash.Said(f"{name} was put away.", f"/jobs/{job_id}/unarchive", "Bring it back")
+    )
+
+
+@router.post("/jobs/{job_id}/unarchive", name="unarchive_job")
+def unarchive_job(request: Request, job_id: str, person: Foreman) -> RedirectResponse:
+    """Bring a job back."""
+    return flash.redirect("/jobs", f"{_put_away(request, job_id, person, None)} is back.")
+
+
+def _put_away(request: Request, job_id: str, person: Person, when: datetime | None) -> str:
+    with writing(engine_of(request)) as session:
+        row = job_for(session, person, job_id, Role.FOREMAN)
+        row.archived_at = when
+        return row.name
