@@ -9,12 +9,13 @@ inspector   the code leaves it to the authority having jurisdiction; it says wha
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 __all__ = [
+    "Lazily",
     "Missing",
     "Operand",
     "Outcome",
@@ -26,7 +27,18 @@ __all__ = [
     "unseen",
 ]
 
-Operand = Fraction | int | str | tuple[str, ...] | None
+
+@dataclass(frozen=True, slots=True)
+class Lazily:
+    """An operand whose words are made only when somebody asks: ``str()`` of it calls ``make``."""
+
+    make: Callable[[], str]
+
+    def __str__(self) -> str:
+        return self.make()
+
+
+Operand = Fraction | int | str | tuple[str, ...] | Lazily | None
 
 
 class Verdict(StrEnum):

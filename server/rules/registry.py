@@ -8,8 +8,13 @@ from typing import Any, Final
 
 from server.rules import (
     box_conductors,
+    box_fill,
     box_mounting,
     box_openings,
+    cable_fastening,
+    cable_places,
+    cable_protection,
+    ceiling_boxes,
     sheath_into_box,
     switched_receptacles,
     white_reidentified,
@@ -25,6 +30,11 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     box_mounting,
     box_conductors,
     box_openings,
+    box_fill,
+    ceiling_boxes,
+    cable_fastening,
+    cable_protection,
+    cable_places,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

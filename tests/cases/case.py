@@ -9,7 +9,7 @@ from typing import Any
 
 from seed_demo.building import HouseBuilder
 from server.dwelling import Answer, Dwelling, Ref, parse_length
-from server.editions import YEARS
+from server.editions import YEARS, Amendment, Edition, load_edition
 
 __all__ = ["Case", "House", "look_cases", "measure_cases", "seen"]
 
@@ -27,10 +27,15 @@ class Case:
     reason: str = ""
     years: tuple[int, ...] = YEARS
     source: str = ""
+    layers: tuple[Amendment, ...] = ()
 
     @property
     def verdict(self) -> str:
         return self.name.split(" - ", 1)[0]
+
+    def edition(self, year: int) -> Edition:
+        """The edition of a year under the case's local amendments."""
+        return load_edition(year).amended(self.layers) if self.layers else load_edition(year)
 
     def build(self) -> tuple[Dwelling, Ref]:
         builder = HouseBuilder()

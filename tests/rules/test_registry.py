@@ -36,7 +36,7 @@ def test_the_rule_gives_the_verdict_of_its_case(case: Case) -> None:
     rule = RULES[case.rule]
 
     for year in case.years:
-        outcome = judge(rule, subject, house, load_edition(year))
+        outcome = judge(rule, subject, house, case.edition(year))
 
         assert str(outcome.verdict) == case.verdict, f"{year}: {outcome}"
         assert not case.reason or outcome.reason == case.reason, f"{year}: {outcome}"
@@ -48,7 +48,7 @@ def test_every_answer_can_be_put_into_words_and_explained(case: Case) -> None:
     rule = RULES[case.rule]
 
     for year in case.years:
-        told = explain(rule, ref, house, load_edition(year))
+        told = explain(rule, ref, house, case.edition(year))
 
         assert told is not None
         line = told.line
