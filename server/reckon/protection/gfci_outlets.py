@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from typing import Final
@@ -165,6 +166,8 @@ def _outdoor_outlet(outlet: OutletFacts, code: Edition) -> Iterator[Reach]:
         yield Reach(False, "outdoor none", (node,), cites="210.8", place="outdoors")
         return
     found = _outdoor_limits(outlet, code)
+    if outlet.work_on == "replacement":
+        found = replace(found, nodes=(*found.nodes, "gfci.outdoor.on_replacement"))
     if found.answer is True and unclear:
         found = Reach("inspector", "outdoor building", ("gfci.outdoor.buildings_unclear",), place="outdoors")
     yield found
