@@ -1,7 +1,8 @@
 """A job as its pages need it: its facts, its edition, what the rules find in it, and every room's standing.
 
-Reading and judging a house takes some tens of milliseconds. Every write takes the job's next revision, so what
-was found at a revision is kept in memory under it and never stale.
+Reading and judging a house takes some tens of milliseconds. Every write takes the job's next revision, so what was
+found at a revision is kept in memory under it and is never stale; and where only observations came since, those
+alone are read and judged.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from datetime import date
 from typing import Final
 
 from fastapi import Request
+from sqlalchemy.orm import Session
 
 from server.dwelling import Dwelling, Room
 from server.editions import Edition
@@ -22,18 +24,15 @@ from server.people.access import NotFound, job_for
 from server.people.current import engine_of
 from server.people.person import Person
 from server.people.roles import Role
-from server.readiness import Finding, RoomStanding, evaluate, standings
+from server.readiness import Finding, Judged, RoomStanding
 from server.store.engine import reading
 from server.store.houses import load_code, load_house
+from server.store.observations import log
 from server.store.tables.jobs import JobRow
 
-__all__ = ["JobFacts", "OpenJob", "open_job", "room_of"]
+__all__ = ["JobFacts", "OpenJob", "open_job", "opened_in", "room_of"]
 
 _KEPT: Final = 24
-_cache: OrderedDict[tuple[str, int, str], tuple[Dwelling, list[Finding], dict[str, RoomStanding]]] = (
-    OrderedDict()
-)
-_lock = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,46 +57,84 @@ class OpenJob:
     """A job at one revision."""
 
     job: JobFacts
-    house: Dwelling
-    code: Edition
-    findings: list[Finding]
-    standings: Mapping[str, RoomStanding]
+    judged: Judged
 
     @property
     def bar(self) -> JobBar:
         """The job in the top bar."""
         return JobBar(self.job.id, self.job.name)
 
+    @property
+    def house(self) -> Dwelling:
+        return self.judged.house
+
+    @property
+    def code(self) -> Edition:
+        return self.judged.code
+
+    @property
+    def findings(self) -> list[Finding]:
+        """Everything that was found, once."""
+        return self.judged.findings
+
+    @property
+    def standings(self) -> Mapping[str, RoomStanding]:
+        """Every room's standing, and the job's."""
+        return self.judged.standings
+
     def findings_of(self, room_id: str) -> list[Finding]:
         """What was found in one room."""
-        return [finding for finding in self.findings if room_id in finding.rooms]
+        return self.judged.room(room_id)
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """A judged house and the revisions at which it was judged."""
+
+    revision: int
+    facts_revision: int
+    settings_version: int
+    judged: Judged
+
+
+_cache: OrderedDict[str, _Kept] = OrderedDict()
+_lock = threading.Lock()
 
 
 def open_job(request: Request, person: Person, job_id: str, need: Role = Role.GUEST) -> OpenJob:
-    """Open a job of the person's crew. Nine queries for the facts, whatever the size of the house.
+    """Open a job of the person's crew. A constant number of queries, whatever the size of the house.
 
     Raises:
         NotFound: no such job, or another crew's.
         Forbidden: the role is below ``need``.
     """
     with reading(engine_of(request)) as session:
-        row = job_for(session, person, job_id, need)
+        return opened_in(session, job_for(session, person, job_id, need))
+
+
+def opened_in(session: Session, row: JobRow) -> OpenJob:
+    """Open a job whose row was looked up in this session."""
+    with _lock:
+        kept = _cache.get(row.id)
+    if kept is not None and (kept.facts_revision, kept.settings_version) != (row.facts_revision, row.version):
+        kept = None
+    if kept is None:
         code = load_code(row)
-        # the edition and its amendments decide as much as the facts do
-        key = (row.id, row.revision, f"{code.year} {row.version}")
+        judged = Judged.of(load_house(session, row), code)
+    elif kept.revision < row.revision:
+        judged = kept.judged.seeing(item.observation for item in log(session, row.id, after=kept.revision))
+    elif kept.revision > row.revision:
+        # a snapshot from before somebody else's look: rare, and not worth keeping
+        return OpenJob(_facts(row, kept.judged.code), Judged.of(load_house(session, row), kept.judged.code))
+    else:
+        judged = kept.judged
+    if kept is None or judged is not kept.judged:
         with _lock:
-            kept = _cache.get(key)
-            if kept is not None:
-                _cache.move_to_end(key)
-        if kept is None:
-            house = load_house(session, job_id)
-            findings = evaluate(house, code)
-            kept = (house, findings, standings(house, findings))
-            with _lock:
-                _cache[key] = kept
-                while len(_cache) > _KEPT:
-                    _cache.popitem(last=False)
-        return OpenJob(_facts(row, code), kept[0], code, kept[1], kept[2])
+            _cache[row.id] = _Kept(row.revision, row.facts_revision, row.version, judged)
+            _cache.move_to_end(row.id)
+            while len(_cache) > _KEPT:
+                _cache.popitem(last=False)
+    return OpenJob(_facts(row, judged.code), judged)
 
 
 def room_of(opened: OpenJob, room_id: str) -> Room:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from seed_demo.building import HouseBuilder
 from server.dwelling import Answer, Dwelling, Observation, Ref
 from server.editions import load_edition
-from server.readiness import evaluate, judge_again
+from server.readiness import JOB, Finding, Judged, evaluate, judge_again, standings
 from server.rules.registry import RULES
 
 CODE = load_edition(2023)
@@ -79,3 +79,23 @@ def test_a_house_that_saw_more_is_the_house_built_with_it() -> None:
 
     assert evaluate(BASE.seeing(log), CODE) == evaluate(built, CODE)
     assert BASE.facts.observations == ()
+
+
+def keyed(findings: list[Finding]) -> dict[tuple[str, str, str], Finding]:
+    return {(f.rule.id, f.subject.kind, f.subject.id): f for f in findings}
+
+
+@given(logs())
+@settings(max_examples=100, deadline=None)
+def test_a_judged_house_after_more_was_seen_is_the_house_judged_with_it(log: list[Observation]) -> None:
+    judged = Judged.of(BASE, CODE)
+    before = {room.id: judged.standing(room.id) for room in BASE.facts.rooms}
+
+    after = judged.seeing(log)
+
+    whole = evaluate(BASE.seeing(log), CODE)
+    assert keyed(after.findings) == keyed(whole)
+    assert after.standings == standings(after.house, whole)
+    assert all(after.standing(room.id) == after.standings[room.id] for room in BASE.facts.rooms)
+    assert {room.id: judged.standing(room.id) for room in BASE.facts.rooms} == before
+    assert len(after.room(JOB)) == sum(not finding.rooms for finding in whole)
