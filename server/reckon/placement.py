@@ -153,7 +153,9 @@ def _in_gap(gap: Stretch, task: ToServe, ring: bool) -> tuple[Ground, list[Inche
 
 def _evened(gap: Stretch, reach_in: Inches, ground: Ground, ring: bool, at: list[Inches]) -> list[Inches]:
     """The same number of spots with the shortest reach (in 16ths) that still does."""
-    low, high = 0, int(-(-reach_in // _FINEST_IN))
+    # Below the gap's length shared out evenly no reach can do.
+    low = int(-(-gap.length_in / (2 * len(at)) // _FINEST_IN)) - 1
+    high = int(-(-reach_in // _FINEST_IN))
     best = at
     while high - low > 1:
         middle = (low + high) // 2
