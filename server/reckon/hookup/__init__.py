@@ -1,0 +1,57 @@
+"""Which conductor goes where: the hookup of a circuit from its boxes, cables and devices.
+
+``solve_hookup(wiring, code, work)`` decides exactly whether a lawful hookup exists and writes the best one out;
+``box_view(hookup, node)`` is one box of it for a drawing. The way there, module by module:
+
+facts -> demand (groups, supplies) -> rings (opened into trees) -> chains (orders of switches) -> search -> plan ->
+simulate (the proof) -> result.
+"""
+
+from server.reckon.hookup.facts import Cable, Device, Half, Kind, NeutralRule, Node, SwitchWays, Wiring
+from server.reckon.hookup.faults import Fault, faults_of
+from server.reckon.hookup.result import (
+    BoxPlan,
+    CableEnd,
+    CableNeed,
+    CablePlan,
+    Conductor,
+    End,
+    Hookup,
+    Join,
+    Plan,
+    Short,
+    Terminal,
+    TruthRow,
+    TruthTable,
+)
+from server.reckon.hookup.simulate import Proof, prove
+from server.reckon.hookup.solve import solve_hookup
+
+__all__ = [
+    "BoxPlan",
+    "Cable",
+    "CableEnd",
+    "CableNeed",
+    "CablePlan",
+    "Conductor",
+    "Device",
+    "End",
+    "Fault",
+    "Half",
+    "Hookup",
+    "Join",
+    "Kind",
+    "NeutralRule",
+    "Node",
+    "Plan",
+    "Proof",
+    "Short",
+    "SwitchWays",
+    "Terminal",
+    "TruthRow",
+    "TruthTable",
+    "Wiring",
+    "faults_of",
+    "prove",
+    "solve_hookup",
+]

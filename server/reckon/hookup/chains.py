@@ -1,0 +1,202 @@
+"""Every way worth considering of ordering the switches of a group, with what each costs per cable.
+
+Exact: partial chains with the same ends over the same switches are kept unless another needs no more conductors on any
+cable and no more splices (Held and Karp's recursion over subsets, with a set of unbeaten costs in place of one number).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from server.reckon.hookup.demand import Group
+from server.reckon.hookup.facts import SwitchWays
+from server.reckon.hookup.nets import Order
+from server.reckon.hookup.tree import Tree
+
+__all__ = ["Option", "options_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One order: its own conductors per cable that a white may be (``either``) and that it may not (``switched``),
+    the nodes where it takes hot, its splices without those of hot and neutral."""
+
+    either: int
+    switched: int
+    feeds: tuple[str, ...]
+    splices: int
+    order: Order
+
+    @property
+    def ring(self) -> int:
+        """1 for the uncommon way."""
+        return 0 if self.order.hot_pair is None else 1
+
+
+class _Part(NamedTuple):
+    """The cost of a partial chain, and its switches in order."""
+
+    either: int
+    switched: int
+    splices: int
+    order: tuple[int, ...]
+
+
+_Parts = dict[tuple[int, int], list[_Part]]
+"""Unbeaten partial chains by (switches as a bit set, last switch)."""
+
+
+def options_of(group: Group, tree: Tree, *, rings: bool) -> list[Option]:
+    """All unbeaten options, lines first."""
+    chains = _Chains(group, tree)
+    found = list(chains.lines())
+    if rings and len(group.switches) > 1 and len(group.tiers) == 1:
+        found += chains.rings()
+    return _unbeaten_options(found, tree)
+
+
+class _Chains:
+    def __init__(self, group: Group, tree: Tree) -> None:
+        self.tree = tree
+        self.nodes = [switch.node for switch in group.switches]
+        self.count = len(self.nodes)
+        self.all = (1 << self.count) - 1
+        self.between = [switch.ways in (None, SwitchWays.FOUR_WAY) for switch in group.switches]
+        number = {switch.id: 1 << index for index, switch in enumerate(group.switches)}
+        self.tiers = [
+            (
+                len(tier.switches),
+                sum(number[switch] for switch in tier.switches),
+                [s.node for s in tier.spots],
+            )
+            for tier in group.tiers
+        ]
+        self.taps = {size: nodes for size, _, nodes in self.tiers if size < self.count}
+        self.loads = next((nodes for size, _, nodes in self.tiers if size == self.count), [])
+
+    def lines(self) -> Iterable[Option]:
+        """Hot on the first common, loads on the last."""
+        for first in range(self.count):
+            for (used, last), parts in self._grow(first, tiered=True).items():
+                if used != self.all:
+                    continue
+                back, splices = self._net([self.nodes[last], *self.loads]) if self.loads else (0, 0)
+                for part in parts:
+                    yield Option(
+                        part.either,
+                        part.switched + back,
+                        (self.nodes[first],),
+                        part.splices + splices,
+                        Order(part.order),
+                    )
+
+    def rings(self) -> Iterable[Option]:
+        """Hot and loads on a pair between switches ``one`` and ``other``, arms from these to the linked commons."""
+        arms = [self._grow(first, tiered=False) for first in range(self.count)]
+        for one in range(self.count):
+            for other in range(one + 1, self.count):
+                feeds = (self.nodes[one], self.nodes[other])
+                back, back_splices = self._net([*feeds, *self.loads])
+                for (used, end), parts in arms[one].items():
+                    if used >> other & 1:
+                        continue
+                    for last in range(self.count):
+                        for rest in arms[other].get((self.all ^ used, last), ()):
+                            link, link_splices = self._net([self.nodes[end], self.nodes[last]])
+                            for part in parts:
+                                yield Option(
+                                    part.either + rest.either + link,
+                                    part.switched + rest.switched + back,
+                                    feeds,
+                                    part.splices + rest.splices + back_splices + link_splices,
+                                    Order((*reversed(part.order), *rest.order), len(part.order) - 1),
+                                )
+
+    def _grow(self, first: int, *, tiered: bool) -> _Parts:
+        """Chains from one switch over every set of others. Where ``tiered`` the first is an end of the chain and
+        smaller tiers come first; else it lies next to the hot pair, and is an end only if nothing is added."""
+        start = (1 << first, first)
+        found: _Parts = {start: [_Part(0, 0, 0, (first,))]} if self._may_follow(0, first, tiered) else {}
+        layer = list(found)
+        for size in range(1, self.count):
+            grown: _Parts = {}
+            for key in layer:
+                used, last = key
+                if not self.between[last] and (size > 1 or not tiered):
+                    continue
+                for new in range(self.count):
+                    if used >> new & 1 or not self._may_follow(used, new, tiered):
+                        continue
+                    either, switched, splices = self._pair(last, new, size if tiered else 0)
+                    there = grown.setdefault((used | 1 << new, new), [])
+                    for part in found[key]:
+                        there.append(
+                            _Part(
+                                part.either + either,
+                                part.switched + switched,
+                                part.splices + splices,
+                                (*part.order, new),
+                            )
+                        )
+            for key, parts in grown.items():
+                found[key] = self._unbeaten(parts)
+            layer = list(grown)
+        return found
+
+    def _may_follow(self, used: int, new: int, tiered: bool) -> bool:
+        """Whether the smallest tier that is not complete has the switch."""
+        if not tiered:
+            return True
+        return next((bool(tier >> new & 1) for _, tier, _ in self.tiers if tier & ~used), True)
+
+    def _pair(self, one: int, other: int, size: int) -> tuple[int, int, int]:
+        """Conductors and splices of the pair between two switches, the first ``size`` ones being behind it."""
+        ends = [self.nodes[one], self.nodes[other]]
+        plain, splices = self._net(ends)
+        if size in self.taps:
+            tapped, more = self._net([*ends, *self.taps[size]])
+            return plain, tapped, splices + more
+        return 2 * plain, 0, 2 * splices
+
+    def _net(self, nodes: Sequence[str]) -> tuple[int, int]:
+        span = self.tree.span(nodes)
+        return span, self.tree.splices(span, Counter(nodes))
+
+    def _unbeaten(self, parts: list[_Part]) -> list[_Part]:
+        if len(parts) < 2:
+            return parts
+        kept: list[_Part] = []
+        for part in sorted(parts, key=lambda p: (p.splices, p.either.bit_count() + p.switched.bit_count())):
+            if not any(_beats(other, part, self.tree) for other in kept):
+                kept = [other for other in kept if not _beats(part, other, self.tree)]
+                kept.append(part)
+        return kept
+
+
+def _beats(one: _Part | Option, other: _Part | Option, tree: Tree) -> bool:
+    """Whether one needs no more of anything than the other."""
+    return (
+        one.splices <= other.splices
+        and tree.within(other.switched, one.switched)
+        and tree.within(other.either + other.switched, one.either + one.switched)
+    )
+
+
+def _unbeaten_options(options: Iterable[Option], tree: Tree) -> list[Option]:
+    """Options without those that another beats while taking hot at the same nodes (or at fewer of them)."""
+    kept: list[Option] = []
+    for option in options:
+        if any(_takes_less(other, option, tree) for other in kept):
+            continue
+        kept = [other for other in kept if not _takes_less(option, other, tree)]
+        kept.append(option)
+    return kept
+
+
+def _takes_less(one: Option, other: Option, tree: Tree) -> bool:
+    return (
+        one.ring <= other.ring and not Counter(one.feeds) - Counter(other.feeds) and _beats(one, other, tree)
+    )
