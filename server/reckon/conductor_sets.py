@@ -62,11 +62,12 @@ def smallest_carrying(
     """The smallest conductor whose 75 °C ampacity reaches so many amperes, and whose area is not below
     ``least_cmil`` (that of all sets together).
 
-    Beyond the largest usual size: the smallest in the fewest parallel sets, or in ``sets`` where that is given.
+    Beyond the largest usual size: the smallest in the fewest parallel sets, or in ``sets`` where that is given (then
+    of any size; more sets only where no size is enough).
     """
     number = sets or 1
     while True:
-        for size, ampacity in _rows(material, code, parallel=number > 1):
+        for size, ampacity in _rows(material, code, parallel=number > 1, usual=sets is None):
             if ampacity * number >= amperes and circular_mils(size, code) * number >= least_cmil:
                 table_ampacity(size, material, _COLUMN_C, code, work)
                 if number > 1:
@@ -75,9 +76,12 @@ def smallest_carrying(
         number += 1
 
 
-def _rows(material: ConductorMaterial, code: Edition, *, parallel: bool) -> Iterator[tuple[str, Fraction]]:
-    """Sizes that services use, smallest first, each with its 75 °C ampacity."""
-    most = circular_mils(str(code.value("service.largest_single")), code)
+def _rows(
+    material: ConductorMaterial, code: Edition, *, parallel: bool, usual: bool
+) -> Iterator[tuple[str, Fraction]]:
+    """Sizes that services use, smallest first, each with its 75 °C ampacity; not ``usual``: every size."""
+    largest = str(code.value("service.largest_single")) if usual else sizes(code)[-1]
+    most = circular_mils(largest, code)
     least = circular_mils(str(code.value("service.parallel_from")), code) if parallel else Fraction(0)
     for size in sizes(code):
         if not least <= circular_mils(size, code) <= most:

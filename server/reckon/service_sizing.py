@@ -192,9 +192,11 @@ def _neutral(
         return None
     whole = round_half_up(neutral_a)
     least = bonding_jumper(ungrounded, material, code, of=material)
-    found = smallest_carrying(
-        Fraction(whole), material, code, work, sets=ungrounded.sets, least_cmil=circular_mils(least, code)
-    )
+    found = ungrounded
+    if whole < ungrounded.ampacity_a:
+        found = smallest_carrying(
+            Fraction(whole), material, code, work, sets=ungrounded.sets, least_cmil=circular_mils(least, code)
+        )
     if area_of(found, code) > area_of(ungrounded, code):
         found = ungrounded
     if work:

@@ -12,6 +12,7 @@ are refused), a result model, and one function::
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -41,6 +42,7 @@ EditionYear = Literal["2017", "2020", "2023", "2026"]
 
 
 _LONGEST_NUMBER = 40
+_EXPONENT = re.compile(r"[\d.]e", re.IGNORECASE)
 
 
 def _length(came: object) -> Fraction:
@@ -53,7 +55,7 @@ def _exact(came: object) -> Fraction:
     if isinstance(came, bool) or not isinstance(came, str | int | float | Fraction):
         raise ValueError(f"expected a number, came {came!r}")
     # 1e999999999 is a short text and an endless number.
-    if isinstance(came, str) and ("e" in came.lower() or len(came) > _LONGEST_NUMBER):
+    if isinstance(came, str) and (len(came) > _LONGEST_NUMBER or _EXPONENT.search(came)):
         raise ValueError(f"expected a plain number, came {came[:_LONGEST_NUMBER]!r}")
     try:
         return Fraction(repr(came) if isinstance(came, float) else came)
