@@ -56,6 +56,11 @@ __all__ = ["HouseBuilder"]
 
 F = TypeVar("F")
 
+_PLURALS: dict[str, type[Any]] = {
+    "levels": Level, "rooms": Room, "walls": Wall, "openings": Opening, "counters": Counter, "breaks": Break,
+    "fixtures": Fixture, "boxes": Box, "devices": Device, "panels": Panel, "circuits": Circuit, "cables": Cable,
+}  # fmt: skip
+
 
 @cache
 def _enumerations(fact: type[Any]) -> dict[str, type[StrEnum]]:
@@ -262,6 +267,22 @@ class HouseBuilder:
             **{"by": "R. Ames", "at": "2026-11-20T09:00:00Z", **more},
         )  # fmt: skip
         return self._add("observations", seen)
+
+    def take(self, fact: Any) -> str:
+        """Add a fact that was made elsewhere, a laid out room's for one."""
+        plural = next(name for name, kind in _PLURALS.items() if type(fact) is kind)
+        if isinstance(fact, Wall):
+            self._walls.setdefault(fact.room_id, []).append(fact.id)
+        return self._add(plural, fact)
+
+    def remove(self, fact_id: str) -> None:
+        """Take one fact away: how the tests and the demo leave something out."""
+        for members in self._facts.values():
+            for fact in members:
+                if fact.id == fact_id:
+                    members.remove(fact)
+                    return
+        raise KeyError(fact_id)
 
     def change(self, fact_id: str, **changes: Any) -> None:
         """Give one fact other values: how the tests and the demo put a fault in."""

@@ -47,6 +47,7 @@ _FAN_ROOMS: Final = (
     RoomKind.BEDROOM, RoomKind.LIVING_ROOM, RoomKind.FAMILY_ROOM, RoomKind.DEN, RoomKind.OFFICE, RoomKind.LIBRARY,
     RoomKind.PARLOR, RoomKind.SUNROOM, RoomKind.RECREATION_ROOM, RoomKind.DINING_ROOM,
 )  # fmt: skip
+_HEAVY_BOX: Final = "4-11/16 x 2-1/8 square"
 _UNFINISHED: Final = (RoomKind.BASEMENT, RoomKind.CRAWL_SPACE, RoomKind.ATTIC, RoomKind.GARAGE)
 
 
@@ -176,6 +177,18 @@ class _LayOut:
         )  # fmt: skip
         self.proposal.boxes.append(box)
         return box.id
+
+    def _heavy_box(self, wall: int, at_in: Fraction, height: str) -> str:
+        """A metal box large enough for a range's or dryer's receptacle and its conductors."""
+        box_id = self._wall_box(wall, at_in, height)
+        last = self.proposal.boxes.pop()
+        self.proposal.boxes.append(
+            replace(
+                last, material=BoxMaterial.METAL, trade_size=_HEAVY_BOX, volume_in3=None, gangs=2,
+                clamps=Clamps.EXTERNAL,
+            )
+        )  # fmt: skip
+        return box_id
 
     def _device(self, box_id: str, kind: DeviceKind, **more: Any) -> str:
         order = sum(device.box_id == box_id for device in self.proposal.devices)
@@ -320,8 +333,9 @@ class _LayOut:
         ):
             length_in = proposal.walls[1].length_in
             fixture_id = self._fixture(fixture, 1, length_in * at)
-            box_id = self._wall_box(1, length_in * at, height)
-            configuration = "14-50" if fixture is FixtureKind.RANGE else "5-20"
+            heavy = fixture is FixtureKind.RANGE
+            box_id = (self._heavy_box if heavy else self._wall_box)(1, length_in * at, height)
+            configuration = "14-50" if heavy else "5-20"
             self._receptacle(
                 box_id, configuration=configuration, receptacles=1, fixture_id=fixture_id, dedicated=True,
                 serves=fixture.value, tamper_resistant=configuration != "14-50" or None,
@@ -365,7 +379,7 @@ class _LayOut:
             serves="washer",
         )
         self._receptacle(
-            self._wall_box(2, Fraction(48), "counter_box"), configuration="14-30", receptacles=1, fixture_id=dryer,
+            self._heavy_box(2, Fraction(48), "counter_box"), configuration="14-30", receptacles=1, fixture_id=dryer,
             serves="dryer", dedicated=True, tamper_resistant=None,
         )  # fmt: skip
         proposal.assumed.append("washer and dryer side by side on wall 3")
