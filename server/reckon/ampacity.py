@@ -220,4 +220,5 @@ def _terminal_node(run: ConductorRun, code: Edition) -> str:
 
 
 def _terminal_cites(run: ConductorRun, code: Edition) -> str:
-    return code.cites(_terminal_node(run, code)) if run.terminal_c is None else "110.14(C)(1)"
+    node = _terminal_node(run, code) if run.terminal_c is None else "conductor.terminal_as_marked"
+    return code.cites(node)

@@ -131,7 +131,10 @@ def _show(
     work: Work,
 ) -> None:
     if smallest is None:
-        work.skip("No standard box is large enough: a box marked with the volume is needed", "314.16(A)(2)")
+        work.skip(
+            "No standard box is large enough: a box marked with the volume is needed",
+            code.cites("box.marked_volume"),
+        )
     else:
         code.table(smallest.box.node, work)
         work.step(

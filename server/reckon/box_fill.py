@@ -137,7 +137,10 @@ def reckon_box_fill(contents: BoxContents, code: Edition, work: Work = SILENT) -
         left = available - required
         text = "Room left" if left >= 0 else "Short by"
         work.step(
-            f"{text}: {written(available)} − {written(required, _PLACES)} in³", abs(left), "in3", "314.16"
+            f"{text}: {written(available)} − {written(required, _PLACES)} in³",
+            abs(left),
+            "in3",
+            code.cites("box.large_enough"),
         )
     return BoxFill(required, available, tuple(tally.lines))
 
@@ -149,8 +152,6 @@ def _outside(contents: BoxContents, code: Edition, work: Work) -> str:
         return ""
     cites = code.cites("box.pull_box_from_awg")
     from_awg = code.value("box.pull_box_from_awg", work)
-    if circular_mils(big, code) < circular_mils(str(from_awg), code):
-        raise BoxError("awg", f"expected a size of {code.cites(_TABLE)}, came {big!r}", big)
     text = (
         f"{sized(big)} is not in {code.cites(_TABLE)}: a box with {sized(str(from_awg))} or larger is sized by its "
         f"raceways and bends ({cites}), not by volume alone"
@@ -308,7 +309,7 @@ def _ground_set(groups: list[Conductors], what: str, tally: _Tally) -> None:
 def _terminal_blocks(contents: BoxContents, tally: _Tally) -> None:
     node = "box.terminal_block_allowances"
     if contents.terminal_blocks and not tally.code.has(node):
-        tally.work.skip(f"Terminal blocks have no allowance in the {tally.code.year} edition", "314.16(B)")
+        tally.work.skip(f"Terminal blocks have no allowance in the {tally.code.year} edition")
         return
     for awg in contents.terminal_blocks:
         tally.add("Terminal block", awg, tally.number(node), node)
@@ -324,7 +325,7 @@ def box_volume_in3(box: BoxSize | None, code: Edition, work: Work = SILENT) -> F
         return None
     volume = _own_volume(box, code, work)
     if volume is None:
-        work.skip("The box has neither a marked volume nor a standard size", "314.16(A)")
+        work.skip("The box has neither a marked volume nor a standard size", code.cites("box.marked_volume"))
         return None
     for ring in box.additions:
         added = ring.volume_in3
@@ -356,8 +357,11 @@ def _own_volume(box: BoxSize, code: Edition, work: Work) -> Fraction | None:
     if box.volume_in3 is None:
         return listed
     if listed is not None and listed > box.volume_in3:
-        work.skip("The marked volume is smaller than the standard size's: the table stands", "314.16(A)(1)")
+        work.skip(
+            "The marked volume is smaller than the standard size's: the table stands",
+            code.cites("box.marked_volume"),
+        )
         return listed
     if work:
-        work.step("Marked volume of the box", box.volume_in3, "in3", "314.16(A)(2)")
+        work.step("Marked volume of the box", box.volume_in3, "in3", code.cites("box.marked_volume"))
     return box.volume_in3

@@ -60,7 +60,12 @@ def reckon_partitioned_box(
     fills = []
     for number, (space, volume) in enumerate(zip(spaces, volumes, strict=True), start=1):
         if work:
-            work.step(f"Space {number}{': ' + space.name if space.name else ''}", None, "", "314.16(B)")
+            work.step(
+                f"Space {number}{': ' + space.name if space.name else ''}",
+                None,
+                "",
+                code.cites("box.divided"),
+            )
         size = None if volume is None else BoxSize(volume_in3=volume)
         fills.append(reckon_box_fill(replace(space.contents, box=size), code, work))
     return tuple(fills)
@@ -89,5 +94,7 @@ def _apportioned(
         )
     share = rest / unknown if unknown else Fraction(0)
     if work and unknown > 1:
-        work.step(f"Taken as equal spaces: {written(rest)} in³ ÷ {unknown}", share, "in3", "314.16(A)")
+        work.step(
+            f"Taken as equal spaces: {written(rest)} in³ ÷ {unknown}", share, "in3", code.cites("box.divided")
+        )
     return [share if volume is None else volume for volume in given]

@@ -10,7 +10,6 @@ from fractions import Fraction
 
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.reckon.work import SILENT, Work
 
 __all__ = ["ConductorError", "circular_mils", "largest", "not_smaller_than", "sized", "sizes"]
 

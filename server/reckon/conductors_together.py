@@ -12,14 +12,13 @@ from fractions import Fraction
 from server.dwelling.supply import CableKind, ConductorMaterial
 from server.editions import Edition
 from server.reckon.conductor_run import ConductorRun
+from server.reckon.conductor_sizes import sized
 from server.reckon.figures import written
 from server.reckon.work import SILENT, Work
 
 __all__ = ["adjustment_factor", "table_adjustment"]
 
 _UNADJUSTED = Fraction(1)
-_LEAST_IN_CABLE = 2
-"""A cable that is counted has two current-carrying conductors or more."""
 
 
 def table_adjustment(current_carrying: int, code: Edition, work: Work = SILENT) -> Fraction:
@@ -85,7 +84,10 @@ def _sealed(run: ConductorRun, count: int, code: Edition, work: Work) -> bool:
             )
         return False
     most = code.number("conductor.sealed_most_cables", work)
-    cables = count // _LEAST_IN_CABLE if run.cables is None else run.cables
+    cables = run.cables
+    if cables is None:
+        # Every cable that counts has at least so many: at most this many cables are together.
+        cables = int(count // code.number("conductor.sealed_least_in_cable", work))
     if cables <= most:
         if work:
             work.skip(
@@ -107,20 +109,24 @@ def _metal_cable(run: ConductorRun, code: Edition) -> bool:
     )
 
 
+def _exempt_size(code: Edition) -> str:
+    return sized(str(code.value("conductor.metal_cable_exempt_awg")))
+
+
 def _metal_cable_factor(count: int, code: Edition, work: Work) -> Fraction:
     most = code.number("conductor.metal_cable_exempt_most", work)
     node = "conductor.metal_cable_beyond"
     if count <= most:
         if work:
             work.skip(
-                f"{count} conductors of 12 AWG copper AC or MC cable, not more than {written(most)}: no adjustment",
+                f"{count} conductors of {_exempt_size(code)} copper AC or MC cable, not more than {written(most)}: no adjustment",
                 code.cites("conductor.metal_cable_exempt_most"),
             )
         return _UNADJUSTED
     factor = code.number(node, work)
     if work:
         work.step(
-            f"{count} conductors of 12 AWG copper AC or MC cable, more than {written(most)}", factor, "",
+            f"{count} conductors of {_exempt_size(code)} copper AC or MC cable, more than {written(most)}", factor, "",
             code.cites(node),
         )  # fmt: skip
     return factor

@@ -103,7 +103,10 @@ def reckon_overcurrent(circuit: ProtectedCircuit, code: Edition, work: Work = SI
             work.step(f"Not allowed: {fault.text}", False, "", fault.cites)
         if smallest:
             work.step(
-                "Smallest conductor that does, run the same way", sized(smallest), "", "240.4, 210.19(A)"
+                "Smallest conductor that does, run the same way",
+                sized(smallest),
+                "",
+                code.cites("overcurrent.by_ampacity"),
             )
     sentences = tuple(fault.text for fault in faults)
     why = _why(circuit, ampacity, most, device, design, sentences)
@@ -161,7 +164,7 @@ def _device_faults(
     faults = []
     if design is not None and device < design:
         text = f"a {written(device)} A device is less than the {written(design)} A that the load asks for"
-        faults.append(Fault(text, "210.20(A)"))
+        faults.append(Fault(text, code.cites("overcurrent.device_covers_load")))
     if wrong := receptacle_fault(device, circuit.outlets, code):
         faults.append(wrong)
     return faults
@@ -199,21 +202,26 @@ def _conductor_faults(
         return faults
     if device is not None and device > most:
         faults.append(
-            Fault(f"{name} may be protected at {written(most)} A at most, not {written(device)} A", "240.4")
+            Fault(
+                f"{name} may be protected at {written(most)} A at most, not {written(device)} A",
+                code.cites("overcurrent.by_ampacity"),
+            )
         )
     total = circuit.total_a
     if design is None or total is None:
         return faults
+    load_cites = code.cites("overcurrent.conductor_covers_load")
     plain = min(ampacity.table_a, ampacity.terminal_limit_a, ampacity.cable_limit_a or ampacity.table_a)
     if plain < design:
         text = f"{name} carries {written(plain)} A at its terminals, less than {written(design)} A"
-        faults.append(Fault(f"{text} that the load asks for", "210.19(A)"))
+        faults.append(Fault(f"{text} that the load asks for", load_cites))
     if ampacity.allowed_a < total:
         text = f"{name} carries {written(ampacity.allowed_a)} A as it is run"
-        faults.append(Fault(f"{text}, less than the load of {written(total)} A", "210.19(A)"))
+        faults.append(Fault(f"{text}, less than the load of {written(total)} A", load_cites))
     steady = _most_continuous_a(run, code)
     if steady is not None and circuit.continuous_a > steady:
-        faults.append(Fault(f"{name} takes {written(steady)} A of continuous load at most", "240.4(D)"))
+        cites = code.cites("overcurrent.small_continuous_a")
+        faults.append(Fault(f"{name} takes {written(steady)} A of continuous load at most", cites))
     return faults
 
 

@@ -55,7 +55,7 @@ def _numbers(node: str, code: Edition, work: Work = SILENT) -> tuple[Fraction, .
         return ()
     found = code.value(node, work)
     assert isinstance(found, tuple)
-    return tuple(Fraction(str(number)) for number in found)
+    return tuple(Fraction(number) for number in found if isinstance(number, int | Fraction))
 
 
 def breaker_ratings(code: Edition, work: Work = SILENT) -> tuple[Fraction, ...]:
@@ -99,7 +99,12 @@ def most_device_a(
         return None
     if exempt is not None and nameplate_most_a is not None:
         if work:
-            work.step("Largest device marked on the equipment", nameplate_most_a, "A", "240.4(G)")
+            work.step(
+                "Largest device marked on the equipment",
+                nameplate_most_a,
+                "A",
+                code.cites("overcurrent.specific_applications"),
+            )
         return nameplate_most_a
     most = _by_ampacity(ampacity_a, outlets, code, work)
     if whole_dwelling:
@@ -110,7 +115,8 @@ def most_device_a(
     cites = code.cites("overcurrent.small_copper_a")
     if exempt is not None:
         work.skip(
-            f"{sized(run.awg)} is a small conductor, but a {exempt.value} circuit is exempt", "240.4(G)"
+            f"{sized(run.awg)} is a small conductor, but a {exempt.value} circuit is exempt",
+            code.cites("overcurrent.specific_applications"),
         )
         return most
     if work:

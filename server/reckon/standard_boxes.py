@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from server.editions import Edition
@@ -158,6 +159,7 @@ def _plain(text: str) -> str:
     return re.sub(r"\s+", " ", plain).strip()
 
 
+@lru_cache(maxsize=512)
 def _size_of(text: str) -> tuple[Fraction, ...]:
     """Every length in a description, in order: ``4-11/16 x 1-1/2 square`` gives (75/16, 3/2)."""
     try:

@@ -144,9 +144,14 @@ def _drop_v(run: VoltageRun, awg: str, code: Edition, work: Work = SILENT) -> Fr
         work.step(
             f"{written(there_and_back, _PLACES)} × {written(ohms, 5)} Ω × {written(run.load_a)} A × "
             f"{written(run.one_way_ft)} ft ÷ {_FT}",
-            drop, "V", "Chapter 9",
+            drop, "V", _table_cites(run, code),
         )  # fmt: skip
     return drop
+
+
+def _table_cites(run: VoltageRun, code: Edition) -> str:
+    table = "table9_power_factor" if run.method is DropMethod.TABLE_9 else "table8_copper_stranded"
+    return code.cites(f"voltage_drop.{table}")
 
 
 def _k(run: VoltageRun, code: Edition, work: Work = SILENT) -> Fraction:
@@ -178,7 +183,7 @@ def ohms_per_kft(run: VoltageRun, awg: str, code: Edition, work: Work = SILENT) 
         if work:
             work.step(
                 f"Effective Z of {sized(awg)} at power factor {written(printed_for)}, {run.conduit.value}", ohms,
-                "ohm/kft", "Chapter 9 Table 9",
+                "ohm/kft", _table_cites(run, code),
             )  # fmt: skip
         return ohms
     r = _cell(f"voltage_drop.table9_r_{column}", awg, code, work)
@@ -189,7 +194,7 @@ def ohms_per_kft(run: VoltageRun, awg: str, code: Edition, work: Work = SILENT) 
         work.step(
             f"Z = R cos φ + X sin φ = {written(r, 5)} × {written(run.power_factor)} + {written(x, 5)} × "
             f"{written(sine, _PLACES)}",
-            ohms, "ohm/kft", "Chapter 9 Table 9 Note 2",
+            ohms, "ohm/kft", _table_cites(run, code),
         )  # fmt: skip
     return ohms
 

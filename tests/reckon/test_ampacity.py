@@ -313,6 +313,36 @@ def test_the_ampacity_is_what_the_tables_give_when_read_anew(run: ConductorRun) 
     assert float(reckon_ampacity(run, CODE).allowed_a) == pytest.approx(recomputed(run), abs=1e-9)
 
 
+MORE_RUNS = st.builds(
+    replace,
+    RUNS,
+    kind=st.sampled_from(list(CableKind)),
+    spaced=st.booleans(),
+    in_insulation=st.booleans(),
+    sealed_hole=st.booleans(),
+    together_in=st.sampled_from([None, Fraction(12), Fraction(36)]),
+    cables=st.none() | st.integers(1, 6),
+    as_nm=st.booleans(),
+)
+
+
+@given(MORE_RUNS, st.sampled_from(YEARS))
+def test_showing_the_work_changes_no_answer_and_the_last_step_is_the_answer(
+    run: ConductorRun, year: int
+) -> None:
+    code, work = load_edition(year), Work()
+
+    shown = reckon_ampacity(run, code, work)
+
+    assert shown == reckon_ampacity(run, code)
+    assert work.steps[-1].value == shown.allowed_a
+    assert all(step.text and step.cites for step in work.steps if step.applied)
+    # Every run is either adjusted with a factor or told why it is not.
+    assert (shown.adjustment == 1) is any(
+        not step.applied and "no adjustment" in step.text for step in work.steps
+    )
+
+
 @given(RUNS, st.integers(1, 10), st.integers(1, 30))
 def test_more_conductors_or_more_heat_never_raise_the_ampacity(
     run: ConductorRun, more: int, hotter: int

@@ -23,7 +23,7 @@ from server.reckon.box_contents import (
     Yoke,
 )
 from server.reckon.box_cure import cure_box
-from server.reckon.box_fill import reckon_box_fill
+from server.reckon.box_fill import allowance_in3, reckon_box_fill
 from server.reckon.box_partitions import Barrier, BarrierMaterial, BoxSpace, reckon_partitioned_box
 from server.reckon.conductor_sizes import ConductorError
 from server.reckon.standard_boxes import BoxError, BoxShape
@@ -238,6 +238,16 @@ def test_a_conductor_of_4_awg_is_not_for_this_table(where: str) -> None:
     assert "314.28" in fill.outside
 
 
+def test_nothing_mends_what_is_not_for_this_table() -> None:
+    contents = BoxContents(some("4", 3), box=BoxSize("4 x 1-1/2 square"))
+
+    cure = cure_box(reckon_box_fill(contents, C23), contents, C23)
+
+    assert (cure.smallest_box, cure.extension_in3) == (None, None)
+    with pytest.raises(BoxError, match=r"a size of Table 314.16\(B\)\(1\), came '4'"):
+        allowance_in3("4", C23)
+
+
 def test_a_size_that_nobody_makes_is_an_error() -> None:
     with pytest.raises(ConductorError, match="came '13'"):
         required(conductors=some("13", 1))
@@ -299,6 +309,16 @@ def test_a_space_has_no_box_of_its_own_and_there_is_at_least_one() -> None:
         reckon_partitioned_box(None, (), (), C23)
     with pytest.raises(BoxError, match="the box is the whole"):
         reckon_partitioned_box(None, (), (BoxSpace(BoxContents(box=BoxSize())),), C23)
+
+
+def test_spaces_of_an_unknown_box_have_the_volumes_that_they_were_given() -> None:
+    spaces = (BoxSpace(BoxContents(some("14", 2)), "left", Fraction(5)), BoxSpace(BoxContents(some("14", 2))))
+    work = Work()
+
+    fills = reckon_partitioned_box(None, (), spaces, C23, work)
+
+    assert [(fill.available_in3, fill.fits) for fill in fills] == [(5, True), (None, None)]
+    assert [step.text for step in work.steps if step.text.startswith("Space")] == ["Space 1: left", "Space 2"]
 
 
 # the cure
@@ -435,6 +455,32 @@ def recomputed(contents: BoxContents, year: int) -> Fraction:
 @given(CONTENTS, YEARS)
 def test_the_fill_is_what_the_article_gives_when_read_anew(contents: BoxContents, year: int) -> None:
     assert reckon_box_fill(contents, load_edition(year)).required_in3 == recomputed(contents, year)
+
+
+BOXES = st.builds(
+    BoxSize,
+    st.sampled_from([None, "4 x 1-1/2 square", "3 x 2 x 2-3/4 device"]),
+    st.sampled_from([None, Fraction(18)]),
+    st.integers(1, 3),
+    st.sampled_from(
+        [(), (Addition(),), (Addition(volume_in3=Fraction(4)), Addition(table="4 x 1-1/4 square"))]
+    ),
+)
+
+
+@given(CONTENTS, BOXES, YEARS)
+def test_showing_the_work_changes_no_answer_and_every_line_is_a_step(
+    contents: BoxContents, box: BoxSize, year: int
+) -> None:
+    boxed, code, work = replace(contents, box=box), load_edition(year), Work()
+
+    shown = reckon_box_fill(boxed, code, work)
+
+    assert shown == reckon_box_fill(boxed, code)
+    assert cure_box(shown, boxed, code, work) == cure_box(shown, boxed, code)
+    counted = [step.value for step in work.steps if step.applied and step.cites.startswith("314.16(B)")]
+    assert counted == [line.in3 for line in shown.lines]
+    assert all(step.text and (step.cites or not step.applied) for step in work.steps)
 
 
 @given(CONTENTS, GROUPS, YEARS)

@@ -292,6 +292,24 @@ def test_no_ampacity_is_said_and_a_conductor_that_has_some_is_looked_for() -> No
     assert hot.min_conductor_awg is None
 
 
+def test_a_conductor_with_no_ampacity_and_no_load_has_no_device_at_all() -> None:
+    found = protected("12", kind=CableKind.UF_B, ambient_f=F(140))
+
+    assert (found.max_device_a, found.device_a, found.min_conductor_awg, found.allowed) == (
+        None,
+        None,
+        None,
+        False,
+    )
+
+
+def test_a_size_that_the_table_has_no_row_for_is_passed_over() -> None:
+    """2026 names 14 AWG copper-clad aluminum as the least size; no ampacity for it is entered."""
+    assert (
+        protected("12", 2026, kind=WIRE, material=CLAD, terminal_c=75, load_a=F(9)).min_conductor_awg == "12"
+    )
+
+
 CIRCUITS = st.builds(
     ProtectedCircuit,
     run=st.builds(
@@ -303,6 +321,7 @@ CIRCUITS = st.builds(
         ambient_f=st.sampled_from([None, F(86), F(110), F(150)]),
     ),
     load_a=st.none() | st.integers(0, 120).map(F),
+    exempt=st.none() | st.sampled_from(list(Exemption)),
     outlets=st.sampled_from([(), (F(15),), (F(20),), (F(15), F(15)), (F(20), F(20)), (F(50), F(50))]),
     device_a=st.none() | st.sampled_from([15, 20, 25, 30, 40, 50, 60, 100]).map(F),
 )

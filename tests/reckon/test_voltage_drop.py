@@ -188,6 +188,19 @@ def test_the_drop_is_what_the_formula_gives_in_floating_point(run: VoltageRun) -
     assert float(drop) == pytest.approx(floated(run), rel=4e-5)
 
 
+@given(RUNS)
+def test_showing_the_work_changes_no_answer_and_the_steps_hold_it(run: VoltageRun) -> None:
+    work = Work()
+
+    shown = reckon_voltage_drop(run, CODE, work)
+
+    assert shown == reckon_voltage_drop(run, CODE)
+    values = [step.value for step in work.steps]
+    assert shown.drop_v in values
+    assert shown.drop_percent in values
+    assert all(step.text and step.cites for step in work.steps)
+
+
 @given(RUNS, st.integers(1, 50))
 def test_a_longer_run_or_a_larger_load_never_drops_less(run: VoltageRun, more: int) -> None:
     before = reckon_voltage_drop(run, CODE).drop_v

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from server.api.sheets.base import Awg, ExactNumber, LengthIn, SheetRequest, StrictModel, sheet
+from server.api.sheets.electrical_numbers import CubicInches
 from server.dwelling.boxes import Clamps
 from server.editions import Edition, default_year, load_edition
 from server.reckon.box_contents import (
@@ -29,7 +30,6 @@ from server.reckon.work import Work
 __all__ = ["BoxFillRequest", "BoxFillResult"]
 
 _MOST = 1000
-Volume = Annotated[ExactNumber, Field(gt=0, le=10_000)]
 Count = Annotated[int, Field(ge=0, le=_MOST)]
 Gangs = Annotated[int, Field(ge=1, le=20)]
 
@@ -54,7 +54,7 @@ class BoxIn(StrictModel):
     table: str | None = Field(
         default=None, max_length=60, examples=["4 x 1-1/2 square", "3 x 2 x 2-3/4 device"]
     )
-    volume_in3: Volume | None = None
+    volume_in3: CubicInches | None = None
     shape: Literal["octagonal", "square", "device", "masonry", "cast"] | None = Field(
         default=None, description="Shape that a smallest box is looked for in."
     )
@@ -113,7 +113,7 @@ class RingIn(StrictModel):
     """A ring or cover: marked with a volume, made from a standard box, or neither."""
 
     kind: str = Field(default="plaster ring", max_length=60)
-    volume_in3: Volume | None = None
+    volume_in3: CubicInches | None = None
     table: str | None = Field(default=None, max_length=60)
 
     _known = field_validator("table")(_a_box)
@@ -123,7 +123,7 @@ class BarrierIn(StrictModel):
     """A barrier that divides the box."""
 
     material: BarrierMaterial = BarrierMaterial.METAL
-    volume_in3: Volume | None = Field(default=None, description="Where it is marked.")
+    volume_in3: CubicInches | None = Field(default=None, description="Where it is marked.")
 
 
 class _ContentsIn(SheetRequest):
@@ -154,14 +154,14 @@ class SpaceIn(_ContentsIn):
 
     edition: None = None
     name: str = Field(default="", max_length=60)
-    volume_in3: Volume | None = None
+    volume_in3: CubicInches | None = None
 
 
 class BoxFillRequest(_ContentsIn):
     """A box and what is in it. Without ``box`` only the room that the contents need is reckoned."""
 
     box: BoxIn | None = None
-    extensions_in3: list[Volume] = Field(
+    extensions_in3: list[CubicInches] = Field(
         default=[], max_length=20, description="Marked volumes of rings, extensions."
     )
     rings: list[RingIn] = Field(default=[], max_length=20)

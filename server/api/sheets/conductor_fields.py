@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from server.api.sheets.base import Awg, ExactNumber, LengthIn, SheetRequest
+from server.api.sheets.base import Awg, LengthIn, SheetRequest
+from server.api.sheets.electrical_numbers import Celsius, Fahrenheit
 from server.dwelling.supply import CableKind, ConductorMaterial
 from server.editions import Edition, default_year, load_edition
 from server.reckon.ampacity import table_ampacity
@@ -45,10 +46,10 @@ class ConductorFields(SheetRequest):
     terminal_c: CelsiusColumn | None = Field(
         default=None, description="Marked rating of the terminals; where not given: by size, 110.14(C)."
     )
-    ambient_f: Annotated[ExactNumber, Field(ge=-100, le=400)] | None = Field(
+    ambient_f: Fahrenheit | None = Field(
         default=None, description="Where not given: 86 °F, for which the tables are made."
     )
-    ambient_c: Annotated[ExactNumber, Field(ge=-75, le=200)] | None = Field(
+    ambient_c: Celsius | None = Field(
         default=None, description="The ambient in Celsius, in place of ambient_f."
     )
     current_carrying: Annotated[int, Field(ge=0, le=1000)] | None = Field(

@@ -9,6 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from server.api.sheets.base import ExactNumber, StrictModel, sheet
 from server.api.sheets.conductor_fields import ConductorFields
+from server.api.sheets.electrical_numbers import Amperes, SomeAmperes, VoltAmperes, Volts
 from server.editions import Edition
 from server.reckon.figures import written
 from server.reckon.overcurrent import ProtectedCircuit, reckon_overcurrent
@@ -18,8 +19,6 @@ from server.reckon.work import Work
 __all__ = ["OvercurrentRequest", "OvercurrentResult"]
 
 _USUAL_VOLTS = 120
-Amperes = Annotated[ExactNumber, Field(ge=0, le=100_000)]
-VoltAmperes = Annotated[ExactNumber, Field(ge=0, le=10_000_000)]
 
 
 class OvercurrentRequest(ConductorFields):
@@ -27,9 +26,7 @@ class OvercurrentRequest(ConductorFields):
 
     load_a: Amperes | None = None
     load_va: VoltAmperes | None = None
-    volts: Annotated[ExactNumber, Field(gt=0, le=1000)] | None = Field(
-        default=None, description="For loads in volt-amperes; 120 where not given."
-    )
+    volts: Volts | None = Field(default=None, description="For loads in volt-amperes; 120 where not given.")
     continuous_va: VoltAmperes | None = Field(
         default=None, description="The part of the load that runs three hours or more."
     )
@@ -37,11 +34,9 @@ class OvercurrentRequest(ConductorFields):
     outlets: list[Annotated[int, Field(ge=1, le=1000)]] = Field(
         default=[], max_length=200, description="Rating of each receptacle; a duplex is two."
     )
-    device_a: Annotated[ExactNumber, Field(gt=0, le=10_000)] | None = Field(
-        default=None, description="The breaker or fuse as it is."
-    )
+    device_a: SomeAmperes | None = Field(default=None, description="The breaker or fuse as it is.")
     small_conductor_exempt: Exemption | None = None
-    nameplate_max_a: Annotated[ExactNumber, Field(gt=0, le=10_000)] | None = Field(
+    nameplate_max_a: SomeAmperes | None = Field(
         default=None, description="Largest device marked on the exempt equipment."
     )
     whole_dwelling: bool = Field(

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
 from server.api.sheets.base import Awg, ExactNumber, SheetRequest, StrictModel, sheet
 from server.api.sheets.conductor_fields import edition_of
+from server.api.sheets.electrical_numbers import Feet, KOfMetal, Percent, PowerFactor, SomeAmperes, Volts
 from server.dwelling.supply import ConductorMaterial
 from server.editions import Edition
 from server.reckon.voltage_drop import Conduit, DropMethod, VoltageRun, ohms_per_kft, reckon_voltage_drop
@@ -17,6 +18,7 @@ from server.reckon.work import Work
 __all__ = ["VoltageDropRequest", "VoltageDropResult"]
 
 _CONDUITS = {
+    None: Conduit.PVC,
     "pvc": Conduit.PVC,
     "none": Conduit.PVC,
     "cable": Conduit.PVC,
@@ -31,25 +33,26 @@ _CONDUITS = {
 class VoltageDropRequest(SheetRequest):
     """A load at the end of a run. Without a size, only the smallest size is looked for."""
 
-    volts: Annotated[ExactNumber, Field(gt=0, le=1000)]
+    volts: Volts
     phases: Literal[1, 3] = 1
-    load_a: Annotated[ExactNumber, Field(gt=0, le=10_000)]
-    one_way_ft: Annotated[ExactNumber, Field(gt=0, le=100_000)]
+    load_a: SomeAmperes
+    one_way_ft: Feet
     material: ConductorMaterial = ConductorMaterial.COPPER
     method: DropMethod = DropMethod.K
-    conduit: Literal["pvc", "none", "cable", "aluminum", "steel", "emt", "imc", "rmc"] = Field(
-        default="pvc", description="Column of Table 9; cable without metal stands with PVC, EMT with steel."
+    conduit: Literal["pvc", "none", "cable", "aluminum", "steel", "emt", "imc", "rmc"] | None = Field(
+        default=None,
+        description="Column of Table 9; cable without metal stands with PVC (as where not given), EMT with steel.",
     )
-    power_factor: Annotated[ExactNumber, Field(gt=0, le=1)] | None = Field(
+    power_factor: PowerFactor | None = Field(
         default=None, description="For Table 9; its printed 0.85 where not given."
     )
-    k: Annotated[ExactNumber, Field(gt=0, le=100)] | None = Field(
+    k: KOfMetal | None = Field(
         default=None, description="In place of the usual K: 12.9 copper, 21.2 aluminum."
     )
     stranded: bool | None = Field(
         default=None, description="For Table 8; where not given solid up to 10 AWG."
     )
-    limit_percent: Annotated[ExactNumber, Field(gt=0, le=100)] | None = Field(
+    limit_percent: Percent | None = Field(
         default=None, description="Another limit than the recommended 3 percent."
     )
     awg: Awg | None = None
