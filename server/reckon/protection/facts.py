@@ -44,7 +44,8 @@ class OutletFacts:
     dedicated: alone on its circuit, in a space kept for one appliance.
     single: one contact device (not a duplex).
     part_of_equipment: built into a luminaire, an appliance or a fan's housing by its maker.
-    damp, wet: the location, indoors or out; outdoors is at least damp.
+    damp, wet: the location, indoors or out; outdoors is at least damp. Unknown counts as dry indoors, except where
+        damp is likely (mudroom, boathouse, crawl space).
     floor_at_grade, habitable: of an accessory building: floor at or below grade; used as living space.
     food_provisions: the area has a sink and permanent provisions for preparing food or drink, or for cooking.
     walk_out: the basement opens at grade.

@@ -9,6 +9,7 @@ their own item without the floor test.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from typing import Final
@@ -121,17 +122,20 @@ def _accessory_building(outlet: OutletFacts, code: Edition) -> Reach:
     return _place("accessory_building", True, "place accessory_building")
 
 
-def _no(place: str, reason: str, *more: str) -> Reach:
-    """A place that an item names, but not as it is here; it explains a "no" better than "nowhere on the list"."""
-    return Reach(False, reason, (f"gfci.place.{place}", *more), place=place)
+def _no(place: str, reason: str, node: str = "") -> Reach:
+    """A place that an item names, but not as it is here; ``node`` is the value that leaves it out."""
+    nodes = (node, f"gfci.place.{place}") if node else (f"gfci.place.{place}",)
+    return Reach(False, reason, nodes, place=place)
 
 
 def _basement(outlet: OutletFacts, code: Edition) -> Reach:
     if code.flag("gfci.basement.walk_out_exempt"):
         if outlet.walk_out is None:
-            return _unknown("basement", "walk_out")
+            return replace(_unknown("basement", "walk_out"), also=("gfci.basement.walk_out_exempt",))
         if outlet.walk_out:
-            return Reach(False, "basement walk-out", ("gfci.basement.walk_out_exempt",), place="basement")
+            return Reach(
+                False, "basement walk-out", ("gfci.basement.walk_out_exempt",), place="basement", lifted=True
+            )
     if not code.flag("gfci.basement.unfinished_only"):
         return _place("basement", True, "place basement")
     finished = outlet.finished
@@ -161,15 +165,26 @@ def _near_sink(outlet: OutletFacts, code: Edition) -> Reach:
     local = code.table("gfci.sink.not_counted")
     amps, before = receptacle_amps(outlet), date.fromisoformat(str(local["until"]))
     if amps is None:
-        return Reach(None, found.reason, found.nodes, missing=("amps",), place="sink")
+        return Reach(
+            None, found.reason, found.nodes, missing=("amps",), place="sink", also=("gfci.sink.not_counted",)
+        )
     if not Fraction(str(local["amps_from"])) <= amps <= Fraction(str(local["amps_to"])):
         return found
     if outlet.permit_date is None:
-        return Reach(None, found.reason, found.nodes, missing=("permit_date",), place="sink")
+        return Reach(
+            None,
+            found.reason,
+            found.nodes,
+            missing=("permit_date",),
+            place="sink",
+            also=("gfci.sink.not_counted",),
+        )
     if outlet.permit_date >= before:
         return found
     operands: dict[str, Operand] = {"amps": amps, "until": before}
-    return Reach(False, "sink rating not counted", ("gfci.sink.not_counted",), operands, place="sink")
+    return Reach(
+        False, "sink rating not counted", ("gfci.sink.not_counted",), operands, place="sink", lifted=True
+    )
 
 
 def _distance(outlet: OutletFacts, distance_in: Fraction | None, what: str, code: Edition) -> Reach:
@@ -237,7 +252,8 @@ def _scope(outlet: OutletFacts, code: Edition) -> Reach:
         if ground > most:
             operands: dict[str, Operand] = {"volts_to_ground": ground, "limit": most}
             return _out("scope ground volts", "gfci.receptacle.volts_to_ground_max", operands)
-    return Reach(None if missing else True, "scope volts", tuple(nodes), missing=tuple(missing))
+    late = ("gfci.receptacle.wider_from",) if "permit_date" in missing else ()
+    return Reach(None if missing else True, "scope volts", tuple(nodes), missing=tuple(missing), also=late)
 
 
 def _rated(outlet: OutletFacts) -> Operand:

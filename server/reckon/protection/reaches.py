@@ -23,7 +23,12 @@ NOTHING: Final[Mapping[str, Operand]] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """One rule's answer. ``nodes`` are the edition's values behind it; ``cites`` stands before theirs if given."""
+    """One rule's answer.
+
+    ``nodes`` are the edition's values behind it, the first of them cited unless ``cites`` says otherwise; ``also``
+    are nodes cited beside it (an exception that may apply). ``place`` marks a "no" that says more than "nowhere on
+    the list", ``lifted`` one that took back a "yes" (out of scope, excepted): that says most.
+    """
 
     answer: Answer
     reason: str
@@ -32,12 +37,13 @@ class Reach:
     missing: tuple[str, ...] = ()
     cites: str = ""
     place: str = ""
+    also: tuple[str, ...] = ()
+    lifted: bool = False
 
     def articles(self, code: Edition) -> tuple[str, ...]:
         """The articles behind the answer in an edition, each once."""
-        if self.cites:
-            return (self.cites,)
-        return tuple(dict.fromkeys(cited for node in self.nodes[:1] if (cited := code.cites(node))))
+        own = self.cites or code.cites(self.nodes[0])
+        return tuple(dict.fromkeys(cited for cited in (own, *map(code.cites, self.also)) if cited))
 
     def confidence(self, code: Edition) -> str:
         return lowest_confidence(code.confidence(node) for node in self.nodes if code.has(node))
@@ -48,10 +54,13 @@ def both(first: Reach, second: Reach) -> Reach:
     if first.answer is False:
         return first
     if second.answer is False:
-        return replace(second, place=first.place)
+        return replace(second, place=first.place, lifted=True)
     nodes = first.nodes + second.nodes
     if first.answer is None or second.answer is None:
-        return replace(first, answer=None, nodes=nodes, missing=first.missing + second.missing)
+        also = (*second.nodes[:1], *second.also) if second.answer is None else ()
+        return replace(
+            first, answer=None, nodes=nodes, missing=first.missing + second.missing, also=first.also + also
+        )
     return replace(first if second.answer is True else second, nodes=nodes, place=first.place)
 
 
@@ -60,9 +69,10 @@ def unless(rule: Reach, exception: Reach | None) -> Reach:
     if exception is None or exception.answer is False or rule.answer is False:
         return rule
     if exception.answer is True:
-        return replace(exception, answer=False, place=rule.place)
+        return replace(exception, answer=False, place=rule.place, lifted=True)
     if exception.answer is None:
-        return replace(rule, answer=None, missing=rule.missing + exception.missing)
+        also = rule.also + exception.nodes[:1]
+        return replace(rule, answer=None, missing=rule.missing + exception.missing, also=also)
     return exception if rule.answer is True else rule
 
 
@@ -85,7 +95,9 @@ def fold(reaches: Iterable[Reach], otherwise: Reach, code: Edition, work: Work) 
     elif judged := [reach for reach in found if reach.answer == "inspector"]:
         result = _requirement(judged[0], code, _articles(judged, code), _weakest(judged, code))
     else:
-        near = next((reach for reach in found if reach.place), otherwise)
+        near = max(found, key=lambda reach: (reach.lifted, bool(reach.place)), default=otherwise)
+        if not (near.lifted or near.place):
+            near = otherwise
         consulted = [*found, otherwise]
         result = _requirement(near, code, near.articles(code), _weakest(consulted, code))
     if work:
