@@ -17,7 +17,22 @@ from sqlalchemy import Engine
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
 from server.api import sheet_routes
-from server.pages import errors, home
+from server.pages import (
+    account,
+    changes,
+    crew,
+    demo,
+    errors,
+    first_run,
+    home,
+    jobs,
+    join,
+    readiness,
+    rooms,
+    second_factor,
+    sign_in,
+    walk,
+)
 from server.pages.static_files import HashedFiles
 from server.people.current import open_to_anyone
 from server.security.envelope import Envelope
@@ -29,6 +44,9 @@ __all__ = ["create_app"]
 
 _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
+_PAGES: Final = (
+    home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes,
+)  # fmt: skip
 
 
 def create_app(settings: Settings | None = None, engine: Engine | None = None) -> FastAPI:
@@ -89,5 +107,6 @@ def _add_routes(app: FastAPI) -> None:
         sheet_routes.router,
         dependencies=[open_to_anyone("a reckoning with no job and nobody's facts behind it")],
     )
-    app.include_router(home.router)
+    for page in _PAGES:
+        app.include_router(page.router)
     app.mount("/static", HashedFiles(directory=_STATIC), name="static")

@@ -36,6 +36,17 @@
     }
   });
 
+  // a button that copies what it carries; without a clipboard it stays away
+  document.addEventListener("click", async (event) => {
+    const button = event.target.closest?.("[data-copy]");
+    if (!button) return;
+    try {
+      await navigator.clipboard.writeText(button.dataset.copy);
+      announce("Copied.");
+      button.textContent = "Copied";
+    } catch { announce("Copying was refused. Mark the text and copy it."); }
+  });
+
   // a second tap on a slow connection is not a second deed
   document.addEventListener("submit", (event) => {
     const form = event.target;
@@ -66,8 +77,8 @@
 
   document.addEventListener("DOMContentLoaded", () => {
     localTimes(document);
-    const wrong = document.getElementById("wrong");
-    if (wrong) wrong.focus();
+    if (navigator.clipboard) for (const button of document.querySelectorAll("[data-copy]")) button.hidden = false;
+    document.querySelector(".wrong")?.focus();
   });
   window.studbay = Object.freeze({ announce, localTimes });
 })();

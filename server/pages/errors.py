@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Final
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -17,9 +17,10 @@ from starlette.responses import Response
 from starlette.types import Receive, Scope, Send
 
 from server.api.problems import field_errors, problem, unprocessable
+from server.pages.flash import own_path
 from server.pages.rendering import render
 from server.people.access import Forbidden, NotFound
-from server.people.current import SignInNeeded
+from server.people.current import ProofNeeded, SecondFactorNeeded, SignInNeeded
 from server.people.first_account import is_made
 
 __all__ = ["ErrorPage", "error_page", "install", "last_resort", "refuse_other_site", "wrong_host"]
@@ -92,6 +93,20 @@ def _sign_in_needed(request: Request, _error: Exception) -> Response:
     return render(request, "errors/error.html", page, status=401)
 
 
+def _proof_needed(request: Request, _error: Exception) -> Response:
+    """Ask for the password again, then come back to the page; what a form had is lost, its page is not."""
+    if _is_api(request):
+        return error_page(request, 403, "This takes the password again: do it in the browser.")
+    back = request.url.path if request.method == "GET" else urlsplit(request.headers.get("referer", "/")).path
+    return RedirectResponse(f"/prove?next={quote(own_path(back), safe='')}", status_code=303)
+
+
+def _second_factor_needed(request: Request, _error: Exception) -> Response:
+    if _is_api(request):
+        return error_page(request, 403, "Owners need a second factor here: set it up in the browser.")
+    return RedirectResponse("/account/second-factor", status_code=303)
+
+
 def _not_found(request: Request, _error: Exception) -> Response:
     return error_page(request, 404)
 
@@ -123,6 +138,8 @@ async def _unprocessable(request: Request, error: Exception) -> Response:
 def install(app: FastAPI) -> None:
     """Register the answers."""
     app.add_exception_handler(SignInNeeded, _sign_in_needed)
+    app.add_exception_handler(ProofNeeded, _proof_needed)
+    app.add_exception_handler(SecondFactorNeeded, _second_factor_needed)
     app.add_exception_handler(NotFound, _not_found)
     app.add_exception_handler(Forbidden, _forbidden)
     app.add_exception_handler(HTTPException, _http)

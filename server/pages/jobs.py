@@ -8,7 +8,7 @@ from typing import Any
 from uuid import uuid4
 
 from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse, RedirectResponse
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from server.dwelling import Stage, WorkKind
@@ -145,7 +145,7 @@ def new_job(request: Request, person: Foreman) -> HTMLResponse:
 
 
 @router.post("/jobs", name="add_job")
-def add_job(request: Request, person: Foreman, form: Typed) -> HTMLResponse | RedirectResponse:
+def add_job(request: Request, person: Foreman, form: Typed) -> Response:
     """Make a job."""
     wanted, fields = _read(form)
     if wanted is None:
@@ -206,7 +206,7 @@ def job_settings(request: Request, job_id: str, person: Foreman) -> HTMLResponse
 @router.post("/jobs/{job_id}/settings", name="change_job")
 def change_job(
     request: Request, job_id: str, person: Foreman, form: Typed
-) -> HTMLResponse | RedirectResponse:
+) -> Response:
     """Change a job: another edition or amendment judges everything anew."""
     wanted, fields = _read(form)
     with writing(engine_of(request)) as session:

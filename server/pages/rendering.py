@@ -45,6 +45,7 @@ class Frame:
     crew_name: str
     theme: str
     path: str
+    back: str
     job: JobBar | None
     places: tuple[Place, ...]
     said: flash.Said | None
@@ -144,6 +145,8 @@ def render(
         crew_name=found.crew_name if found else "",
         theme=theme_of(request),
         path=request.url.path,
+        # what answers a form has no address to come back to
+        back=request.url.path if request.method == "GET" else "/",
         job=job,
         places=places(request, found.person if found else None, job),
         said=said,

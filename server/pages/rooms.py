@@ -8,7 +8,7 @@ from typing import Annotated
 from uuid import uuid4
 
 from fastapi import APIRouter, Query, Request
-from fastapi.responses import HTMLResponse, RedirectResponse
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -284,7 +284,7 @@ def new_room(request: Request, job_id: str, person: Builder) -> HTMLResponse:
 
 
 @router.post("/rooms", name="add_room")
-def add_room(request: Request, job_id: str, person: Builder, form: Typed) -> HTMLResponse | RedirectResponse:
+def add_room(request: Request, job_id: str, person: Builder, form: Typed) -> Response:
     """Add a room, laid out where that was asked for."""
     read = form.read(NewRoom)
     opened = open_job(request, person, job_id, Role.ELECTRICIAN)
@@ -400,7 +400,7 @@ def edit_room(request: Request, job_id: str, room_id: str, person: Builder) -> H
 @router.post("/rooms/{room_id}/edit", name="change_room")
 def change_room(
     request: Request, job_id: str, room_id: str, person: Builder, form: Typed
-) -> HTMLResponse | RedirectResponse:
+) -> Response:
     """Change a room."""
     read = form.read(RoomChange)
     opened = open_job(request, person, job_id, Role.ELECTRICIAN)

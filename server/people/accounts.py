@@ -26,6 +26,7 @@ __all__ = [
     "add_membership",
     "crews_of",
     "fold_sign_in_name",
+    "rename",
     "set_password",
     "store_rehash",
 ]
@@ -145,3 +146,8 @@ def store_rehash(session: Session, account_id: str, old_hash: str, new_hash: str
         .where(AccountRow.id == account_id, AccountRow.password_hash == old_hash)
         .values(password_hash=new_hash)
     )
+
+
+def rename(session: Session, account_id: str, name: str) -> None:
+    """Give an account's person another name."""
+    session.execute(update(AccountRow).where(AccountRow.id == account_id).values(name=name))

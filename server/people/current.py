@@ -17,7 +17,7 @@ from typing import Annotated, Any, Final
 from fastapi import Depends, Request
 from sqlalchemy import Engine
 
-from server.people import sessions
+from server.people import program_keys, sessions
 from server.people.access import require
 from server.people.person import Person
 from server.people.roles import Role
@@ -28,8 +28,10 @@ __all__ = [
     "Builder",
     "Foreman",
     "Owner",
+    "ProofNeeded",
     "Reader",
     "Recorder",
+    "SecondFactorNeeded",
     "SignInNeeded",
     "cookie_name",
     "current_person",
@@ -38,6 +40,7 @@ __all__ = [
     "needs",
     "open_session",
     "open_to_anyone",
+    "require_proof",
 ]
 
 _PLAIN_COOKIE: Final = "studbay"
@@ -45,6 +48,14 @@ _PLAIN_COOKIE: Final = "studbay"
 
 class SignInNeeded(Exception):
     """Nobody is signed in, or no longer."""
+
+
+class ProofNeeded(Exception):
+    """A sensitive change: the password was not given lately."""
+
+
+class SecondFactorNeeded(Exception):
+    """Owners whose installation others can reach need a second factor for what only owners may do."""
 
 
 def cookie_name(secure: bool) -> str:
@@ -73,6 +84,9 @@ def open_session(request: Request) -> OpenSession | None:
 
 
 def _look_up(request: Request) -> OpenSession | None:
+    scheme, _, key = request.headers.get("authorization", "").partition(" ")
+    if scheme.lower() == "bearer" and request.url.path.startswith("/api/"):
+        return _by_key(request, key.strip())
     token = request.cookies.get(cookie_name(request.app.state.settings.secure), "")
     if not token:
         return None
@@ -83,6 +97,17 @@ def _look_up(request: Request) -> OpenSession | None:
         with writing(engine_of(request)) as session:
             sessions.mark_seen(session, found.person.session_id, now)
     return found
+
+
+def _by_key(request: Request, key: str) -> OpenSession | None:
+    now = datetime.now(UTC)
+    with reading(engine_of(request)) as session:
+        found = program_keys.find_key(session, key, now)
+    if found is None:
+        return None
+    person, crew_name = found
+    # a program proves nothing about the person: sensitive changes stay out of its reach
+    return OpenSession(person, crew_name, "", True, now, datetime.min.replace(tzinfo=UTC))
 
 
 def current_person(request: Request) -> Person:
@@ -106,10 +131,25 @@ def needs(role: Role) -> Callable[[Request], Person]:
     def person_with_role(request: Request) -> Person:
         person = current_person(request)
         require(person, role)
+        if role is Role.OWNER and not request.app.state.settings.is_local:
+            found = open_session(request)
+            if found is None or not found.has_second_factor:
+                raise SecondFactorNeeded
         return person
 
     person_with_role.declared_access = role.word  # type: ignore[attr-defined]
     return person_with_role
+
+
+def require_proof(request: Request) -> None:
+    """For pages that change who may get in.
+
+    Raises:
+        ProofNeeded: the password was not given within :data:`server.people.sessions.PROVED_FOR`.
+    """
+    found = open_session(request)
+    if found is None or datetime.now(UTC) - found.proved_at > sessions.PROVED_FOR:
+        raise ProofNeeded
 
 
 def open_to_anyone(reason: str) -> Any:

@@ -27,9 +27,9 @@ __all__ = [
     "end_one",
     "end_token",
     "find",
-    "mark_proved",
     "mark_seen",
     "open_sessions",
+    "renew",
     "start",
 ]
 
@@ -57,6 +57,7 @@ class OpenSession:
     person: Person
     crew_name: str
     sign_in_name: str
+    has_second_factor: bool
     seen_at: datetime
     proved_at: datetime
 
@@ -94,6 +95,7 @@ def find(session: Session, token: str, now: datetime, lifetime: Lifetime) -> Ope
             AccountRow.id.label("account_id"),
             AccountRow.name,
             AccountRow.sign_in_name,
+            AccountRow.totp_secret,
             CrewRow.id.label("crew_id"),
             CrewRow.name.label("crew_name"),
             MembershipRow.role,
@@ -115,7 +117,9 @@ def find(session: Session, token: str, now: datetime, lifetime: Lifetime) -> Ope
     if row is None:
         return None
     person = Person(row.account_id, row.name, row.crew_id, Role.named(row.role), session_id=row.id)
-    return OpenSession(person, row.crew_name, row.sign_in_name, row.seen_at, row.proved_at)
+    return OpenSession(
+        person, row.crew_name, row.sign_in_name, row.totp_secret is not None, row.seen_at, row.proved_at
+    )
 
 
 def mark_seen(session: Session, session_id: str, now: datetime) -> None:
@@ -123,9 +127,14 @@ def mark_seen(session: Session, session_id: str, now: datetime) -> None:
     session.execute(update(SignInSessionRow).where(SignInSessionRow.id == session_id).values(seen_at=now))
 
 
-def mark_proved(session: Session, session_id: str, now: datetime) -> None:
-    """Note that the person behind a session has just given the password."""
-    session.execute(update(SignInSessionRow).where(SignInSessionRow.id == session_id).values(proved_at=now))
+def renew(session: Session, session_id: str, now: datetime, *, crew_id: str = "") -> str:
+    """Give a session a new token, for the crew where given: the person has just given the password, or goes over to
+    another crew. The old token opens nothing any more; returns the new one."""
+    token = new_token()
+    values: dict[str, object] = {"token_sha256": token_hash(token), "seen_at": now}
+    values |= {"crew_id": crew_id} if crew_id else {"proved_at": now}
+    session.execute(update(SignInSessionRow).where(SignInSessionRow.id == session_id).values(values))
+    return token
 
 
 def end_token(session: Session, token: str) -> None:
