@@ -34,17 +34,17 @@ def _counts(item: Appliance, code: Edition, work: Work) -> bool:
     return item.hp is not None and item.hp >= code.number("load.appliance_least_hp", work)
 
 
-def appliances_connected(
-    loads: DwellingLoads, code: Edition, work: Work = SILENT, *, per_unit: bool = False
-) -> Fraction:
-    """All appliances at nameplate: of the building, or of one unit."""
+def appliances_connected(loads: DwellingLoads, cites: str, work: Work = SILENT) -> Fraction:
+    """All appliances of the building at nameplate (those on a named leg too)."""
     total = Fraction(0)
     for item in loads.appliances:
-        number = 1 if per_unit else loads.number(item)
+        number = loads.number(item)
         total += item.va * number
         if work:
             times = f"{number} × " if number != 1 else ""
-            work.step(f"{item.name.capitalize()}: {times}{written(item.va)} VA", item.va * number, "VA")
+            work.step(
+                f"{item.name.capitalize()}: {times}{written(item.va)} VA", item.va * number, "VA", cites
+            )
     return total
 
 

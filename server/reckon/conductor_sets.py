@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 from server.dwelling.supply import ConductorMaterial
 from server.editions import Edition
@@ -12,9 +13,11 @@ from server.reckon.ampacity import table_ampacity
 from server.reckon.conductor_sizes import ConductorError, circular_mils, sizes
 from server.reckon.work import SILENT, Work
 
-__all__ = ["ConductorSet", "area_of", "conductor_set", "smallest_carrying", "smallest_of_area"]
+__all__ = ["SIZE_UNIT", "ConductorSet", "area_of", "conductor_set", "smallest_carrying", "smallest_of_area"]
 
 _COLUMN_C = 75
+SIZE_UNIT: Final = "AWG or kcmil"
+"""What a conductor's size is counted in, for steps."""
 
 
 @dataclass(frozen=True, slots=True)

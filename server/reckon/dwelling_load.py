@@ -46,29 +46,27 @@ def reckon_dwelling_load(loads: DwellingLoads, code: Edition, work: Work = SILEN
         total += loads.house_va
         rows = (*rows, LoadPart("house loads", loads.house_va, loads.house_va))
         if work:
-            work.step("House loads", loads.house_va, "VA")
+            work.step("House loads", loads.house_va, "VA", section)
     if work:
         counted = [row.demand_va for row in rows if row.demand_va]
         work.step(
             f"Calculated load: {' + '.join(written(va) for va in counted) or '0'} VA", total, "VA", section
         )
-    neutral = neutral_load(balanced, code, work)
+    of_neutral = Work(silent=not work)
+    neutral = neutral_load(balanced, code, of_neutral)
     straight = neutral.line_to_neutral_va if loads.method is Method.STANDARD else None
     exact = amperes_of(balanced, total, straight, code, work)
-    code.number("load.half_ampere", work)
+    if not loads.on_lines:
+        _whole(exact, code, work)
+    if work:
+        work.steps.extend(of_neutral.steps)
+        work.confidences |= of_neutral.confidences
     lines = line_currents(loads, exact, neutral.a, code, work)
     if lines is not None:
         exact = max(lines.a, lines.b)
+        _whole(exact, code, work)
         added = _leg_parts(loads, code)
         rows, total = (*rows, *added), total + sum((row.demand_va for row in added), Fraction(0))
-    amperes = round_half_up(exact)
-    if work:
-        work.step(
-            f"{written(exact)} A in whole amperes, a half counts up",
-            amperes,
-            "A",
-            code.cites("load.half_ampere"),
-        )
     small, large = (lighting_circuits(loads, rating, code, work) for rating in _CIRCUITS_OF_A)
     return LoadResult(
         method=loads.method,
@@ -77,7 +75,7 @@ def reckon_dwelling_load(loads: DwellingLoads, code: Edition, work: Work = SILEN
         connected_va=sum((row.connected_va for row in rows), Fraction(0)),
         total_va=total,
         amperes_exact=exact,
-        amperes=amperes,
+        amperes=round_half_up(exact),
         neutral=neutral,
         neutral_a=round_half_up(neutral.a if lines is None else lines.neutral),
         lines=lines,
@@ -86,6 +84,14 @@ def reckon_dwelling_load(loads: DwellingLoads, code: Edition, work: Work = SILEN
         unmet=_unmet(loads, code),
         notes=_notes(loads, code),
     )
+
+
+def _whole(exact: Fraction, code: Edition, work: Work) -> None:
+    """Show how a fraction of an ampere is dropped or counts up."""
+    code.number("load.half_ampere", work)
+    if work:
+        cites = code.cites("load.half_ampere")
+        work.step(f"{written(exact)} A in whole amperes, a half counts up", round_half_up(exact), "A", cites)
 
 
 def _by_method(loads: DwellingLoads, code: Edition, work: Work) -> tuple[str, tuple[LoadPart, ...], Fraction]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from server.dwelling.supply import ConductorMaterial
 from server.editions import Edition
 from server.reckon.code_rows import word_rows
-from server.reckon.conductor_sets import ConductorSet, area_of, smallest_of_area
+from server.reckon.conductor_sets import SIZE_UNIT, ConductorSet, area_of, smallest_of_area
 from server.reckon.conductor_sizes import circular_mils, sizes
 from server.reckon.figures import percent_of, written
 from server.reckon.work import SILENT, Work
@@ -56,7 +56,7 @@ def electrode_conductor(
         work.step(
             f"Grounding electrode conductor, {of.value}, for {ungrounded} {material.value}",
             size,
-            "size",
+            SIZE_UNIT,
             code.cites("grounding.electrode_rows"),
         )
     return size
@@ -80,7 +80,7 @@ def bonding_jumper(
     if row is not None:
         size = row[2 + _column(of)]
         if work:
-            work.step(f"{what}, {of.value}, for {ungrounded} {material.value}", size, "size", cites)
+            work.step(f"{what}, {of.value}, for {ungrounded} {material.value}", size, SIZE_UNIT, cites)
         return size
     percent = code.number("grounding.jumper_percent", work)
     area = area_of(ungrounded, code)
@@ -89,7 +89,7 @@ def bonding_jumper(
     if work:
         work.step(
             f"{what}: {written(area / _KCMIL)} kcmil × {written(percent)} % = {written(least / _KCMIL)} kcmil",
-            size, "size", code.cites("grounding.jumper_percent"),
+            size, SIZE_UNIT, code.cites("grounding.jumper_percent"),
         )  # fmt: skip
     return size
 
@@ -105,7 +105,7 @@ def equipment_conductor(
                 work.step(
                     f"Equipment grounding conductor, {of.value}, for {rating_a} A",
                     size,
-                    "size",
+                    SIZE_UNIT,
                     code.cites("grounding.equipment_rows"),
                 )
             return size

@@ -27,7 +27,9 @@ class MotorDemand:
     added_neutral_va: Fraction
 
 
-def motor_va(hp: Fraction, volts: Fraction, code: Edition, work: Work = SILENT) -> Fraction:
+def motor_va(
+    hp: Fraction, volts: Fraction, code: Edition, work: Work = SILENT, *, name: str = "motor"
+) -> Fraction:
     """Volt-amperes of a single-phase motor known by its horsepower, by the table of full-load currents.
 
     Raises:
@@ -40,7 +42,7 @@ def motor_va(hp: Fraction, volts: Fraction, code: Edition, work: Work = SILENT) 
     amperes = row[0] if volts < code.number("load.motor_columns_split_v") else row[1]
     if work:
         work.step(
-            f"{hp} hp: {written(amperes)} A × {written(volts)} V",
+            f"{name.capitalize()}, {hp} hp: {written(amperes)} A × {written(volts)} V",
             amperes * volts,
             "VA",
             code.cites("load.motor_full_load_a"),
@@ -48,7 +50,7 @@ def motor_va(hp: Fraction, volts: Fraction, code: Edition, work: Work = SILENT) 
     return amperes * volts
 
 
-def motors_connected(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> Fraction:
+def motors_connected(loads: DwellingLoads, cites: str, work: Work = SILENT) -> Fraction:
     """All motors that are no appliances, at full load (those on a named leg too)."""
     total = Fraction(0)
     for item in loads.motors:
@@ -56,7 +58,9 @@ def motors_connected(loads: DwellingLoads, code: Edition, work: Work = SILENT) -
         total += item.va * number
         if work:
             times = f"{number} × " if number != 1 else ""
-            work.step(f"{item.name.capitalize()}: {times}{written(item.va)} VA", item.va * number, "VA")
+            work.step(
+                f"{item.name.capitalize()}: {times}{written(item.va)} VA", item.va * number, "VA", cites
+            )
     return total
 
 

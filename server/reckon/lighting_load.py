@@ -71,9 +71,9 @@ def lighting_and_circuits(loads: DwellingLoads, code: Edition, work: Work = SILE
     of_one = lighting + small + laundry
     if work and of_one:
         parts = " + ".join(written(part) for part in (lighting, small, laundry) if part)
-        work.step(f"Lighting, small-appliance and laundry together: {parts}", of_one, "VA")
+        work.step(f"Lighting, small-appliance and laundry together: {parts}", of_one, "VA", cites)
         if loads.units > 1:
-            work.step(f"All units: {loads.units} × {written(of_one)}", of_one * loads.units, "VA")
+            work.step(f"All units: {loads.units} × {written(of_one)}", of_one * loads.units, "VA", cites)
     return of_one * loads.units
 
 

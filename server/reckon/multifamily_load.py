@@ -37,12 +37,13 @@ def unmet_conditions(loads: DwellingLoads, code: Edition) -> tuple[str, ...]:
 
 def _connected(loads: DwellingLoads, code: Edition, work: Work) -> tuple[NameplateLoad, Fraction]:
     """All units at nameplate with the larger of heat and cooling."""
-    parts = nameplate_parts(loads, code, work)
+    cites = code.cites("load.multifamily_first_percent")
+    parts = nameplate_parts(loads, cites, code, work)
     hvac = hvac_connected(loads, code, work)
     if hvac.va:
         whole = hvac.va * loads.units
         if work:
-            work.step(f"All units: {loads.units} × {written(hvac.va)}", whole, "VA")
+            work.step(f"All units: {loads.units} × {written(hvac.va)}", whole, "VA", cites)
         parts = (*parts, LoadPart(hvac.what.lower(), whole, whole))
     total = sum((part.connected_va for part in parts), Fraction(0))
     if work:
@@ -50,6 +51,7 @@ def _connected(loads: DwellingLoads, code: Edition, work: Work) -> tuple[Namepla
             f"Connected load: {' + '.join(written(part.connected_va) for part in parts) or '0'} VA",
             total,
             "VA",
+            cites,
         )
     return parts, total
 

@@ -7,6 +7,7 @@ rest counts at 70 percent, but not on two lines and the neutral of a wye.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from server.editions import Edition
@@ -25,7 +26,7 @@ __all__ = ["full_neutral", "neutral_load", "reduced_above_limit"]
 
 def neutral_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> NeutralLoad:
     """The neutral of a service or feeder, in volt-amperes and amperes (exact)."""
-    again = SILENT if loads.method is Method.STANDARD else work
+    again = Work(silent=not work or loads.method is Method.STANDARD)
     spread = loads.method is Method.STANDARD
     cites = code.cites("load.neutral_percent")
     lighting = demand_on_lighting(lighting_and_circuits(loads, code, again), code, again)
@@ -37,6 +38,7 @@ def neutral_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> Ne
     chargers = sum(
         (item.va * loads.number(item) for item in loads.chargers if not item.only_240), Fraction(0)
     )
+    _show_again(again, work)
     percent = code.number("load.neutral_percent", work)
     straight = lighting + appliances + rotating + chargers + loads.house_va
     rows = [lighting, appliances, rotating, chargers, loads.house_va]
@@ -66,6 +68,13 @@ def neutral_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> Ne
         work.step(f"Neutral load: {' + '.join(written(va) for va in parts) or '0'} VA", total, "VA", cites)
     full = full_neutral(loads, straight, shared, code, work)
     return NeutralLoad(total, full, reduced_above_limit(loads, full, code, work), straight)
+
+
+def _show_again(again: Work, work: Work) -> None:
+    """The standard method's steps that only the neutral needs, each marked so."""
+    if work:
+        work.steps.extend(replace(step, text=f"For the neutral: {step.text}") for step in again.steps)
+        work.confidences |= again.confidences
 
 
 def full_neutral(

@@ -24,19 +24,23 @@ NameplateLoad = tuple[LoadPart, ...]
 
 
 def nameplate_parts(
-    loads: DwellingLoads, code: Edition, work: Work = SILENT, *, chargers: bool = True
+    loads: DwellingLoads, cites: str, code: Edition, work: Work = SILENT, *, chargers: bool = True
 ) -> NameplateLoad:
-    """Everything but heat and cooling, at nameplate, of the whole building."""
+    """Everything but heat and cooling, at nameplate, of the whole building; ``cites`` is the method's section."""
     lighting = lighting_and_circuits(loads, code, work)
-    appliances = appliances_connected(loads, code, work)
+    appliances = appliances_connected(loads, cites, work)
     cooking = tuple(unit.va for unit in loads.each_cooking())
     dryers = tuple(item.va for item in loads.dryers for _ in range(loads.number(item)))
     if work:
         if cooking:
-            work.step(f"Cooking at nameplate: {as_listed(cooking)} VA", sum(cooking, Fraction(0)), "VA")
+            work.step(
+                f"Cooking at nameplate: {as_listed(cooking)} VA", sum(cooking, Fraction(0)), "VA", cites
+            )
         if dryers:
-            work.step(f"Clothes dryers at nameplate: {as_listed(dryers)} VA", sum(dryers, Fraction(0)), "VA")
-    motors = motors_connected(loads, code, work)
+            work.step(
+                f"Clothes dryers at nameplate: {as_listed(dryers)} VA", sum(dryers, Fraction(0)), "VA", cites
+            )
+    motors = motors_connected(loads, cites, work)
     vehicles = chargers_connected(loads, code, work) if chargers else Fraction(0)
     rows = (
         ("lighting, small-appliance and laundry", lighting),
@@ -81,7 +85,7 @@ def _sum_of(parts: NameplateLoad, cites: str, work: Work) -> Fraction:
 def optional_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> tuple[NameplateLoad, Fraction]:
     """One dwelling by the optional method: the rows (after demand where they have their own) and the total."""
     apart = code.has("load.optional_ev_percent")
-    parts = nameplate_parts(loads, code, work, chargers=not apart)
+    parts = nameplate_parts(loads, code.cites("load.optional_first_va"), code, work, chargers=not apart)
     general = _sum_of(parts, code.cites("load.optional_first_va"), work)
     demand = _in_two_parts(general, "load.optional_first_va", "load.optional_rest_percent", code, work)
     hvac = optional_hvac(loads, code, work)
@@ -103,8 +107,8 @@ def optional_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> t
 def existing_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> tuple[NameplateLoad, Fraction]:
     """An existing dwelling with what is added to it: with or without added heat or cooling."""
     added = loads.has_hvac if loads.hvac_added is None else loads.hvac_added
-    parts = nameplate_parts(loads, code, work)
     cites = code.cites("load.existing_first_va")
+    parts = nameplate_parts(loads, cites, code, work)
     hvac = existing_hvac(loads, code, work if added else SILENT)
     if not added and hvac.va:
         parts = (*parts, LoadPart(hvac.what.lower(), hvac.va, hvac.va))

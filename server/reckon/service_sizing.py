@@ -14,7 +14,7 @@ from fractions import Fraction
 from server.dwelling.supply import ConductorMaterial
 from server.editions import Edition
 from server.reckon.code_rows import number_list
-from server.reckon.conductor_sets import ConductorSet, area_of, smallest_carrying
+from server.reckon.conductor_sets import SIZE_UNIT, ConductorSet, area_of, smallest_carrying
 from server.reckon.conductor_sizes import circular_mils
 from server.reckon.dwelling_loads import LoadError, Supply, System
 from server.reckon.figures import percent_of, written
@@ -150,7 +150,7 @@ def size_service(
         work.step(
             f"{what}, {material.value} at 75 °C, for {written(least)} A: {conductor} carries "
             f"{written(conductor.ampacity_a)} A{enough}",
-            str(conductor), "size", _ampacity_cites(material, code),
+            str(conductor), SIZE_UNIT, _ampacity_cites(material, code),
         )  # fmt: skip
     return ServiceSize(
         rating_a=rating,
@@ -201,7 +201,7 @@ def _neutral(
         found = ungrounded
     if work:
         work.step(
-            f"Neutral for {whole} A, {material.value}, not below {least} and not above the lines", str(found), "size",
+            f"Neutral for {whole} A, {material.value}, not below {least} and not above the lines", str(found), SIZE_UNIT,
             code.cites("grounding.jumper_rows"),
         )  # fmt: skip
     return found

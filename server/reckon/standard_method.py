@@ -93,7 +93,9 @@ def standard_load(loads: DwellingLoads, code: Edition, work: Work = SILENT) -> S
     hvac = standard_hvac(loads, code, work)
     hvac_va = hvac.va * loads.units
     if work and hvac.va and loads.units > 1:
-        work.step(f"All units: {loads.units} × {written(hvac.va)}", hvac_va, "VA")
+        work.step(
+            f"All units: {loads.units} × {written(hvac.va)}", hvac_va, "VA", code.cites("load.heat_percent")
+        )
     chargers = chargers_connected(loads, code, work)
     motors = motor_demand(loads, hvac.compressor_runs, code, work)
     total = (

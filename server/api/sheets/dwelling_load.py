@@ -6,6 +6,7 @@ from server.api.sheets.base import ExactNumber, StrictModel, sheet
 from server.api.sheets.load_facts import LoadsIn, loads_of, unmatched_names
 from server.dwelling.supply import ConductorMaterial
 from server.editions import Edition
+from server.reckon.conductor_sets import SIZE_UNIT
 from server.reckon.cooking_demand import cooking_circuits
 from server.reckon.dwelling_load import reckon_dwelling_load
 from server.reckon.dwelling_loads import DwellingLoads, LoadError, Method
@@ -109,7 +110,7 @@ def dwelling_load(request: DwellingLoadRequest, code: Edition, work: Work) -> Dw
         work.step(
             f"The same in aluminum, for {aluminum.rating_a} A",
             str(aluminum.conductor),
-            "size",
+            SIZE_UNIT,
             code.cites("conductor.ampacity_aluminum"),
         )
     shown = (

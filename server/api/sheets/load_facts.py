@@ -242,7 +242,7 @@ def loads_of(request: LoadsIn, code: Edition, work: Work = SILENT) -> DwellingLo
         appliances=tuple(
             Appliance(
                 name=item.name,
-                va=item.rating_va(code, work),
+                va=item.rating_va(code, work, name=item.name),
                 motor=item.motor,
                 hp=item.hp,
                 only_240=_is_240(item.name, item, neutral),
@@ -276,7 +276,7 @@ def loads_of(request: LoadsIn, code: Edition, work: Work = SILENT) -> DwellingLo
         motors=tuple(
             Motor(
                 name=item.name,
-                va=item.rating_va(code, work),
+                va=item.rating_va(code, work, name=item.name),
                 only_240=_is_240(item.name, item, neutral),
                 count=item.count,
                 leg=item.leg,

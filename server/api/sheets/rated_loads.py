@@ -83,7 +83,7 @@ class RatedIn(StrictModel):
             motor_va(self.hp, self.volts, load_edition(default_year()))
         return self
 
-    def rating_va(self, code: Edition, work: Work = SILENT) -> Fraction:
+    def rating_va(self, code: Edition, work: Work = SILENT, *, name: str = "motor") -> Fraction:
         """The rating in volt-amperes."""
         if self.va is not None:
             return self.va
@@ -93,4 +93,4 @@ class RatedIn(StrictModel):
         if self.amps is not None:
             return self.amps * self.volts
         assert self.hp is not None
-        return motor_va(self.hp, self.volts, code, work)
+        return motor_va(self.hp, self.volts, code, work, name=name)
