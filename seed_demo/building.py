@@ -83,9 +83,12 @@ class HouseBuilder:
             field.name: [] for field in fields(Facts) if field.name != "site"
         }
         self._walls: dict[str, list[str]] = {}
+        self._made: dict[str, int] = {}
 
     def _id(self, kind: str, plural: str) -> str:
-        return f"{self.prefix}{kind}-{len(self._facts[plural]) + 1}"
+        # counted apart, so that an id is not handed out again after something was removed
+        self._made[plural] = self._made.get(plural, 0) + 1
+        return f"{self.prefix}{kind}-{self._made[plural]}"
 
     def _add(self, plural: str, fact: Any) -> str:
         self._facts[plural].append(fact)

@@ -4,7 +4,7 @@ A context is a frozen dataclass; its template sees it as ``page``, and the frame
 
     return render(request, "rooms/list.html", RoomList(job=..., rooms=...), job=JobBar(job.id, job.name))
 
-Templates never see rows of the database, and an undefined name is an error. Filters: ``length`` (exact inches as the
+Templates never see rows of the database, and an undefined name is an error. Filters: ``inches`` (exact inches as the
 trade reads them), ``number``, ``day``, ``moment``, ``ago``, ``count`` (``3|count("box", "boxes")``).
 """
 
@@ -106,7 +106,7 @@ def _environment() -> Environment:
         cache_size=-1,
     )
     environment.filters |= {
-        "length": _length, "number": _number, "day": _day, "moment": _moment, "ago": _ago, "count": _count,
+        "inches": _length, "number": _number, "day": _day, "moment": _moment, "ago": _ago, "count": _count,
     }  # fmt: skip
     environment.globals |= {"static": static_url}
     return environment
