@@ -108,6 +108,15 @@ def test_lines_are_added_where_loads_name_a_leg() -> None:
     assert (result["amperes"], result["service_rating_a"], result["neutral_a"]) == (105, 110, 84)
 
 
+def test_null_says_nothing() -> None:
+    nothing = dict.fromkeys(
+        ["heat_va", "heat_units", "cool_va", "motors", "ev", "neutral", "units", "volts", "appliances"]
+    )
+
+    assert post({**D1A, **nothing})["result"] == post(D1A)["result"]
+    assert post({**D1A, "heat_units": 0})["result"] == post(D1A)["result"]
+
+
 def test_water_heaters_stay_off_the_neutral_where_nothing_is_said() -> None:
     heater = {"name": "Water heater", "va": 4500}
 

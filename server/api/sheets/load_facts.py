@@ -120,7 +120,7 @@ class LoadsIn(SheetRequest):
     heat_va: Va = Field(
         default=Fraction(0), description="Electric space heat; beside heat_pump_va its supplement."
     )
-    heat_units: Annotated[int, Field(ge=1, le=1000)] = Field(
+    heat_units: Annotated[int, Field(ge=0, le=1000)] = Field(
         default=1, description="Separately controlled heating units; 1 for central heat."
     )
     heat_pump_va: Va = Field(default=Fraction(0), description="Compressor (and fans) of a heat pump.")
@@ -151,6 +151,14 @@ class LoadsIn(SheetRequest):
     )
     units: Annotated[int, Field(ge=1, le=1000)] = 1
     supply: Supply = Supply.SERVICE
+
+    @model_validator(mode="before")
+    @classmethod
+    def null_is_not_given(cls, data: Any) -> Any:
+        """A worked example written into every field says null where it says nothing."""
+        if isinstance(data, dict):
+            return {name: value for name, value in data.items() if value is not None}
+        return data
 
     @field_validator("units")
     @classmethod
