@@ -28,14 +28,26 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Lazily:
-    """An operand whose words are made only when somebody asks: ``str()`` of it calls ``make``."""
+    """An operand whose words are made only when somebody asks: ``str()`` of it calls ``make``.
+
+    Two are equal where their words are; pickled, one becomes its words.
+    """
 
     make: Callable[[], str]
 
     def __str__(self) -> str:
         return self.make()
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Lazily) and str(self) == str(other)
+
+    def __hash__(self) -> int:
+        return hash(str(self))
+
+    def __reduce__(self) -> tuple[type[str], tuple[str]]:
+        return str, (str(self),)
 
 
 Operand = Fraction | int | str | tuple[str, ...] | Lazily | None

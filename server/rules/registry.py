@@ -7,6 +7,7 @@ from types import ModuleType
 from typing import Any, Final
 
 from server.rules import (
+    afci_locations,
     box_conductors,
     box_fill,
     box_mounting,
@@ -15,8 +16,10 @@ from server.rules import (
     cable_places,
     cable_protection,
     ceiling_boxes,
+    gfci_locations,
     sheath_into_box,
     switched_receptacles,
+    tamper_weather,
     white_reidentified,
 )
 from server.rules.rule import Rule
@@ -35,6 +38,9 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     cable_fastening,
     cable_protection,
     cable_places,
+    gfci_locations,
+    afci_locations,
+    tamper_weather,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}
