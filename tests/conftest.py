@@ -18,6 +18,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -25,9 +26,9 @@ import pytest
 from sqlalchemy import Engine, create_engine, event, text
 from sqlalchemy.engine import make_url
 
-import server.store.tables  # noqa: F401 - registers the tables
 from server.store.base import Base
-from server.store.engine import make_engine
+from server.store.engine import make_engine, writing
+from server.store.tables import CrewRow
 from tests.postgres import cluster
 
 DATABASE_KINDS = ("sqlite", "postgresql")
@@ -114,6 +115,14 @@ def database_url(database_kind: str, request: pytest.FixtureRequest) -> Iterator
         for table in reversed(Base.metadata.sorted_tables):
             connection.execute(table.delete())
     engine.dispose()
+
+
+@pytest.fixture
+def crew(engine: Engine) -> str:
+    """The id of a crew, without anybody on it."""
+    with writing(engine) as session:
+        session.add(CrewRow(id="crew-1", name="Ames & Daughter", made_at=datetime.now(UTC)))
+    return "crew-1"
 
 
 @pytest.fixture

@@ -122,13 +122,13 @@ class RecoveryCodeRow(Base):
 
 class KnownDeviceRow(Base):
     """A browser that signed in to this account before: it has its own count of tries, so that a stranger's guessing
-    does not lock its owner out. It opens nothing by itself."""
+    does not lock its owner out. It opens nothing by itself. A tablet that a crew shares is known to each of them."""
 
     __tablename__ = "known_devices"
     __table_args__ = (Index(None, "account_id"),)
 
     token_sha256: Mapped[str] = mapped_column(primary_key=True)
-    account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"))
+    account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"), primary_key=True)
     ends_at: Mapped[datetime]
 
 

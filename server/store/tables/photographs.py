@@ -14,7 +14,11 @@ __all__ = ["PhotographRow"]
 
 
 class PhotographRow(Base):
-    """One photograph in one job. ``sha256`` is of the stored copy; ``marks`` are arrows and circles drawn on it."""
+    """One photograph in one job. ``sha256`` is of the stored copy; ``marks`` are arrows and circles drawn on it.
+
+    ``is_here`` says whether the picture itself was brought by this crew: a job file names pictures by hash only, and
+    knowing a hash must not open a picture.
+    """
 
     __tablename__ = "photographs"
     __table_args__ = (UniqueConstraint("job_id", "sha256"),)
@@ -35,4 +39,5 @@ class PhotographRow(Base):
     taken_at: Mapped[datetime | None]
     added_at: Mapped[datetime]
     person_id: Mapped[OptionalId]
+    is_here: Mapped[bool] = mapped_column(default=True)
     deleted_at: Mapped[datetime | None]
