@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Annotated
+from fractions import Fraction
+from typing import Annotated, Final
 from uuid import uuid4
 
 from fastapi import APIRouter, Query, Request
@@ -34,6 +35,11 @@ from server.store.engine import writing
 from server.store.facts import changing
 
 __all__ = ["router"]
+
+_LONG_WALL: Final = Fraction(144)
+_DRAWN_WIDTH: Final = 680
+_SMALLEST_SCALE: Final = 2.2
+_LARGEST_SCALE: Final = 3.8
 
 router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
 
@@ -164,12 +170,16 @@ def room_page(opened: OpenJob, room_id: str, person: Person) -> RoomPage:
     stops = stops_of(room_id, findings)
     base = f"/jobs/{opened.job.id}"
     links = {box.id: f"{base}/boxes/{box.id}" for box in house.boxes_of_room.get(room_id, ())}
+    longest = max((wall.length_in for wall in house.walls_of_room.get(room_id, ())), default=_LONG_WALL)
+    # one scale for all walls of a room, so that the longest fills a tablet's width
+    scale = min(_LARGEST_SCALE, max(_SMALLEST_SCALE, _DRAWN_WIDTH / float(longest)))
     walls = tuple(
         Markup(  # noqa: S704 - our own drawing, escaped where written
             draw_wall(
                 wall,
                 found,
                 house,
+                scale=scale,
                 links=links,
                 wall_link=f"{base}/rooms/{room_id}/boxes/new?wall={wall.id}" if person.may_build else None,
             )
@@ -398,9 +408,7 @@ def edit_room(request: Request, job_id: str, room_id: str, person: Builder) -> H
 
 
 @router.post("/rooms/{room_id}/edit", name="change_room")
-def change_room(
-    request: Request, job_id: str, room_id: str, person: Builder, form: Typed
-) -> Response:
+def change_room(request: Request, job_id: str, room_id: str, person: Builder, form: Typed) -> Response:
     """Change a room."""
     read = form.read(RoomChange)
     opened = open_job(request, person, job_id, Role.ELECTRICIAN)

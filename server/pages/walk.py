@@ -103,6 +103,7 @@ class WalkPage:
     room_name: str
     standing: RoomStanding
     parts: tuple[Part, ...]
+    settled: tuple[Card, ...]
     left: int
     done: int
     facts_missing: int
@@ -167,12 +168,13 @@ def walk_room(request: Request, job_id: str, room_id: str, person: Reader) -> HT
         if stop.rule.recordable and (stop.by_eyes or _recorded(stop, opened, room_id))
     ]
     parts: dict[str, list[Card]] = {}
-    for card in cards:
+    for card in (card for card in cards if not card.settled):
         parts.setdefault(SUBJECTS[card.rule_id], []).append(card)
     after = _next_room(opened, room_id)
     page = WalkPage(
         opened.job, room_id, room.name, opened.judged.standing(room_id),
         tuple(Part(name.capitalize(), tuple(members)) for name, members in parts.items()),
+        tuple(card for card in cards if card.settled),
         sum(not card.settled for card in cards), sum(card.settled for card in cards),
         sum(len(stop.unseen) for stop in stops if not stop.by_eyes),
         f"/jobs/{job_id}/rooms/{after.id}/walk" if after else "", after.name if after else "", person.may_record,
