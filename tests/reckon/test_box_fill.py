@@ -339,6 +339,16 @@ def test_the_cure_keeps_the_shape_and_names_the_least_ring() -> None:
     assert cure.extension.name == "4 x 1-1/4 octagonal"
 
 
+def test_an_extension_ring_has_the_face_of_the_box() -> None:
+    contents = BoxContents(some("12", 14), box=BoxSize("4-11/16 x 1-1/4 square"))
+
+    extension = cure_box(reckon_box_fill(contents, C23), contents, C23).extension
+
+    # Short by 6.0: a ring of 18.0 for the 4 in face would do by volume, but not fit.
+    assert extension is not None
+    assert extension.name == "4-11/16 x 1-1/4 square"
+
+
 def test_two_yokes_need_two_gangs_and_three_no_square_box() -> None:
     two = BoxContents(some("14", 4), devices=(Yoke("switch", "14"),) * 2)
     three = replace(two, devices=(Yoke("switch", "14"),) * 3)

@@ -185,6 +185,16 @@ def test_125_percent_is_before_adjustment_and_the_plain_load_after_it() -> None:
     )
 
 
+@pytest.mark.parametrize(("load", "allowed"), [("27.99", True), ("28", True), ("28.01", False)])
+def test_the_next_size_up_does_not_let_a_conductor_carry_more_than_its_ampacity(
+    load: str, allowed: bool
+) -> None:
+    """40 x 0.70 = 28 A may stand behind a 30 A device, but not under 28.01 A."""
+    found = protected("10", kind=WIRE, terminal_c=75, current_carrying=7, load_a=F(load), device_a=F(30))
+
+    assert found.allowed is allowed
+
+
 def test_a_device_smaller_than_the_load_asks_for_is_named() -> None:
     found = protected("12", load_a=F(16), continuous_a=F(16), device_a=F(15))
 
