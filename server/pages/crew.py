@@ -72,7 +72,7 @@ class NewCrewName(BaseModel):
 
 
 def _roles() -> tuple[tuple[str, str, str], ...]:
-    return tuple((role.word, role.word, ROLE_WORDS[role]) for role in sorted(Role, reverse=True))
+    return tuple((role.word, role.word, ROLE_WORDS[role]) for role in sorted(Role))
 
 
 @dataclass(frozen=True, slots=True)

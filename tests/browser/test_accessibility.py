@@ -1,0 +1,116 @@
+"""Every page of signing in and of the crew: axe, targets of 44 px, no sideways scrolling; three sizes, light and dark."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.accessibility import assert_accessible, small_targets, violations
+from tests.browser.conftest import SIZES, Live
+
+pytestmark = pytest.mark.browser
+OF_OWNERS = {
+    "account": "/account",
+    "second-factor": "/account/second-factor",
+    "crew": "/crew",
+    "new-person": "/crew/people/new",
+    "member": "/crew/people/account-pat",
+    "own-membership": "/crew/people/account-ana",
+    "prove": "/prove?next=/crew",
+    "missing": "/nothing-here",
+}
+
+
+def look(page: Page, shots: Path, name: str) -> None:
+    """Ask a page at every size and in both themes, and keep a picture of each."""
+    for size, (width, height) in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        for theme in ("light", "dark"):
+            page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
+            page.screenshot(path=shots / f"{name}-{size}-{theme}.png", full_page=True)
+            assert_accessible(page)
+
+
+@pytest.mark.parametrize("name", OF_OWNERS)
+def test_a_page_of_an_owner_is_accessible(live: Live, page: Page, shots: Path, name: str) -> None:
+    live.sign_in(page, "ana")
+    page.goto(live.url + OF_OWNERS[name])
+
+    look(page, shots, name)
+
+
+def test_signing_in_is_accessible_before_and_after_a_mistake(live: Live, page: Page, shots: Path) -> None:
+    page.goto(live.url + "/sign-in")
+    look(page, shots, "sign-in")
+
+    page.get_by_label("Sign-in name").fill("ana")
+    page.get_by_label("Password").fill("not this one at all")
+    page.get_by_role("button", name="Sign in").click()
+
+    page.locator(".wrong").wait_for()
+    look(page, shots, "sign-in-wrong")
+
+
+def test_the_first_account_is_accessible_before_and_after_a_mistake(
+    fresh: Live, page: Page, shots: Path
+) -> None:
+    page.goto(fresh.url + "/")
+    look(page, shots, "first-account")
+
+    for name, text in {
+        "name": "Ana",
+        "sign_in_name": "a b",
+        "password": "password1234",
+        "crew_name": "R",
+    }.items():
+        page.fill(f"#{name}", text)
+    page.get_by_role("button", name="Make the account").click()
+
+    page.locator(".wrong").wait_for()
+    look(page, shots, "first-account-wrong")
+
+
+def test_the_open_menu_is_accessible(live: Live, page: Page, shots: Path) -> None:
+    live.sign_in(page, "ana")
+    page.goto(live.url + "/account")
+    page.locator(".menu-button").click()
+
+    look(page, shots, "menu")
+    page.keyboard.press("Escape")
+    assert page.locator(".menu[open]").count() == 0
+
+
+def test_setting_up_a_second_factor_is_accessible(live: Live, page: Page, shots: Path) -> None:
+    live.sign_in(page, "ana")
+    page.goto(live.url + "/account/second-factor")
+    page.get_by_role("button", name="Begin").click()
+    page.locator(".square svg").wait_for()
+
+    look(page, shots, "second-factor-square")
+
+
+def test_the_one_time_link_is_accessible(live: Live, page: Page, shots: Path) -> None:
+    live.sign_in(page, "ana")
+    page.goto(live.url + "/crew/people/account-pat")
+    page.get_by_role("button", name="Make a one-time link").click()
+    page.locator(".secret").wait_for()
+    link = page.locator(".secret").inner_text()
+    look(page, shots, "link")
+
+    page.context.clear_cookies()
+    page.goto(link)
+    look(page, shots, "join")
+
+
+def test_the_checks_can_fail(page: Page) -> None:
+    page.set_content(
+        '<html lang="en"><title>t</title><main><button id="a">x</button><img src="data:,"><p>A <a href="#">link</a> here</p></main>'
+    )
+
+    assert [found.split(":")[0] for found in violations(page)] == ["image-alt"]
+    assert [target for target in small_targets(page) if 'id="a"' in target]
+    assert not [target for target in small_targets(page) if "link" in target], (
+        "a link in a sentence is exempt"
+    )
