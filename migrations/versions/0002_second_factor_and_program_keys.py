@@ -23,7 +23,7 @@ def upgrade() -> None:
             name=op.f("fk_known_devices_account_id_accounts"),
             ondelete="CASCADE",
         ),
-        sa.PrimaryKeyConstraint("token_sha256", name=op.f("pk_known_devices")),
+        sa.PrimaryKeyConstraint("token_sha256", "account_id", name=op.f("pk_known_devices")),
     )
     with op.batch_alter_table("known_devices", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_known_devices_account_id"), ["account_id"], unique=False)
