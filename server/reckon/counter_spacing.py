@@ -36,8 +36,12 @@ from server.reckon.work import SILENT, Work
 __all__ = ["reckon_counter_spacing"]
 
 
-def reckon_counter_spacing(counters: Sequence[Counter], code: Edition, work: Work = SILENT) -> CounterSpacing:
+def reckon_counter_spacing(
+    counters: Sequence[Counter], code: Edition, work: Work = SILENT, *, propose: bool = True
+) -> CounterSpacing:
     """Reckon the receptacles that counters need, what is missing, and where to add the fewest.
+
+    ``propose=False`` leaves ``added`` empty: a verdict needs no cure.
 
     Raises:
         LayoutError: a counter cannot be, naming it and what was expected.
@@ -52,7 +56,7 @@ def reckon_counter_spacing(counters: Sequence[Counter], code: Edition, work: Wor
     unseen: list[str] = []
     for run in _runs(counters):
         if run[0].kind == "wall":
-            found, short, new, refused = _along_wall(run, code, work)
+            found, short, new, refused = _along_wall(run, code, work, propose=propose)
             spaces += found
             narrow += short
             added += new
@@ -80,7 +84,7 @@ def reckon_counter_spacing(counters: Sequence[Counter], code: Edition, work: Wor
         uncovered=missing,
         complies=complies,
         fewest=fewest,
-        added=tuple(added),
+        added=tuple(added) if propose else (),
         uncounted=tuple(uncounted),
         not_allowed=tuple(not_allowed),
         inspector=tuple(dict.fromkeys(inspector)),
@@ -100,7 +104,7 @@ def _runs(counters: Sequence[Counter]) -> list[list[Counter]]:
 
 
 def _along_wall(
-    run: Sequence[Counter], code: Edition, work: Work
+    run: Sequence[Counter], code: Edition, work: Work, *, propose: bool
 ) -> tuple[list[CounterSpace], list[Part], list[Added], list[Uncounted]]:
     line = FloorLine(
         tuple(leg.id for leg in run),
@@ -137,8 +141,8 @@ def _along_wall(
                 text = f"{gap.part}: at most {format_length(gap.most_in)}{over}"
                 work.step(text, gap.part.length_in, "in", cites)
         missing = uncovered(span, [at for at, _ in here], reach)
-        new = _placed(run, line, span, [at for at, _ in here], reach, code, work) if missing else []
-        added += new
+        if missing and propose:
+            added += _placed(run, line, span, [at for at, _ in here], reach, code, work)
         spaces.append(
             CounterSpace(
                 kind="wall",
@@ -147,7 +151,7 @@ def _along_wall(
                 receptacles=tuple(dict.fromkeys(name for _, name in here)),
                 gaps=gaps,
                 uncovered=tuple(part_of(line, each) for each in missing),
-                short_by=len(new),
+                short_by=sum(fewest_anywhere(each.length_in, reach) for each in missing),
             )
         )
     for name in dict.fromkeys(name for _, name in serving if name not in placed):

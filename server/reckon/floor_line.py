@@ -58,7 +58,9 @@ class Span(Stretch):
 
     def holds(self, running_in: Inches, line: FloorLine) -> Inches | None:
         """The running distance under which this span holds a point of the line, or None."""
-        for seen in (running_in, running_in + line.length_in) if line.closed else (running_in,):
+        # On a closed line the end of the last wall is the start of the first.
+        first = running_in % line.length_in if line.closed else running_in
+        for seen in (first, first + line.length_in) if line.closed else (first,):
             if self.start_in <= seen <= self.end_in:
                 return seen
         return None

@@ -100,7 +100,8 @@ class WallSpacing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CounterSpace:
-    """One counter space. ``required``: the fewest for it when empty; ``short_by``: how many are missing."""
+    """One counter space. ``required``: the fewest for it when empty; ``short_by``: how many are missing,
+    wherever they may stand."""
 
     kind: Literal["wall", "island", "peninsula"]
     part: Part

@@ -6,7 +6,7 @@ which a new receptacle could stand.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -115,8 +115,8 @@ def floor_line(layout: WallLayout) -> FloorLine:
         raise LayoutError(f"expected a name of its own for each receptacle, came {twice!r} twice")
     for receptacle in layout.receptacles:
         line.running(Place(receptacle.wall, receptacle.at_in))
-    if layout.stud_spacing_in is not None and layout.stud_spacing_in <= 0:
-        raise LayoutError("expected a stud spacing above zero")
+    if layout.stud_spacing_in is not None and layout.stud_spacing_in < 1:
+        raise LayoutError("expected a stud spacing of 1 in or more")
     return line
 
 
@@ -148,18 +148,17 @@ def reading_of(kind: str, room: str, code: Edition, *, foyer: bool = False) -> R
 
 
 def breaks_of(
-    layout: WallLayout, line: FloorLine, code: Edition, *, foyer: bool = False, also: Iterable[Opening] = ()
+    layout: WallLayout, line: FloorLine, code: Edition, *, foyer: bool = False, turned: Opening | None = None
 ) -> list[Stretch]:
-    """What breaks the floor line: walls that are no space, and openings read so. ``also``: openings in doubt
-    that are to be taken as breaks this time."""
-    extra = tuple(also)
+    """What breaks the floor line: walls that are no space, and openings read so. ``turned``: one opening that
+    is to be read the other way this time."""
     found = []
     for wall, start in zip(layout.walls, line.starts_in, strict=True):
         if not wall.space:
             found.append(Stretch(start, start + wall.length_in))
         for item in wall.openings:
             breaks = reading_of(item.kind, layout.room, code, foyer=foyer) == "breaks"
-            if breaks or any(item is each for each in extra):
+            if breaks != (item is turned):
                 found.append(Stretch(start + item.from_in, start + item.to_in))
     return merged(found)
 

@@ -8,7 +8,7 @@ other rooms are outside.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 
 from server.dwelling.length import Inches, format_length
@@ -54,8 +54,12 @@ def room_rule(room: str, code: Edition) -> RoomRule:
     return "spacing"
 
 
-def reckon_wall_spacing(layout: WallLayout, code: Edition, work: Work = SILENT) -> WallSpacing:
+def reckon_wall_spacing(
+    layout: WallLayout, code: Edition, work: Work = SILENT, *, propose: bool = True
+) -> WallSpacing:
     """Reckon the receptacles that the walls of a room need, what is missing, and where to add the fewest.
+
+    ``propose=False`` leaves ``added`` empty: a verdict needs no cure, and the cure is most of the work.
 
     Raises:
         LayoutError: the layout cannot be, naming the wall or receptacle and what was expected.
@@ -65,21 +69,21 @@ def reckon_wall_spacing(layout: WallLayout, code: Edition, work: Work = SILENT) 
     if rule == "outside":
         return _outside(layout, code, work)
     if rule == "hallway":
-        return _in_hallway(layout, line, code, work)
+        return _in_hallway(layout, line, code, work, propose=propose)
     if rule == "foyer":
         area_over = code.number("spacing.foyer.area_over_ft2", work)
         area = _foyer_area(layout)
         if area is not None and area <= area_over:
             return _small_foyer(layout, area, area_over, code, work)
-    return _along_walls(layout, line, rule, code, work)
+    return _along_walls(layout, line, rule, code, work, propose=propose)
 
 
 def _along_walls(
-    layout: WallLayout, line: FloorLine, rule: RoomRule, code: Edition, work: Work
+    layout: WallLayout, line: FloorLine, rule: RoomRule, code: Edition, work: Work, *, propose: bool
 ) -> WallSpacing:
     foyer = rule == "foyer"
     counted, uncounted = _counted(layout, code, work)
-    spaces, short, placed = _spaces(layout, line, foyer, (), counted, code, work)
+    spaces, short, placed = _spaces(layout, line, foyer, None, counted, code, work, propose=propose)
     missing = tuple(part for space in spaces for part in space.uncovered)
     not_allowed = _below_divider_top(layout, code, work)
     unseen = []
@@ -146,10 +150,12 @@ def _spaces(
     layout: WallLayout,
     line: FloorLine,
     foyer: bool,
-    also: Iterable[Opening],
+    turned: Opening | None,
     counted: Sequence[WallReceptacle],
     code: Edition,
     work: Work,
+    *,
+    propose: bool,
 ) -> tuple[tuple[WallSpace, ...], tuple[Part, ...], tuple[Added, ...]]:
     width_node = "spacing.foyer.least_width_in" if foyer else "spacing.wall.least_width_in"
     least, cites = code.number(width_node, work), code.cites(width_node)
@@ -157,7 +163,7 @@ def _spaces(
     spaces: list[WallSpace] = []
     short: list[Part] = []
     added: list[Added] = []
-    for span in line.free(breaks_of(layout, line, code, foyer=foyer, also=also)):
+    for span in line.free(breaks_of(layout, line, code, foyer=foyer, turned=turned)):
         part = part_of(line, span)
         if span.length_in < least:
             short.append(part)
@@ -174,8 +180,9 @@ def _spaces(
             )
             work.step(f"{name}: {text}", span.length_in, "in", cites)
         # In a foyer one receptacle serves a wall space wherever it stands: as if it reached from end to end.
+        within = span.length_in if foyer else reach
         space, placement = _space(
-            layout, line, span, span.length_in if foyer else reach, counted, code, work, foyer=foyer
+            layout, line, span, within, counted, code, work, foyer=foyer, propose=propose
         )
         spaces.append(space)
         added.extend(Added(line.place(spot.at_in), spot.ground) for spot in placement.spots)
@@ -192,6 +199,7 @@ def _space(
     work: Work,
     *,
     foyer: bool,
+    propose: bool,
 ) -> tuple[WallSpace, Placement]:
     here = sorted(
         (at, receptacle.id)
@@ -214,8 +222,10 @@ def _space(
             text = f"{gap.part}, between {ends}: at most {format_length(gap.most_in)}{over}"
             work.step(text, gap.part.length_in, "in", cites)
     missing = uncovered(span, points, reach)
-    studs, grounds = (None, ()) if not missing else grounds_of(layout, line, span, code)
-    placement = place_fewest(ToServe(span, reach, tuple(points), grounds, studs), work)
+    placement = Placement(())
+    if missing and propose:
+        studs, grounds = grounds_of(layout, line, span, code)
+        placement = place_fewest(ToServe(span, reach, tuple(points), grounds, studs), work)
     if work:
         for spot in placement.spots:
             work.step(f"Add one {spot.ground}: {line.place(spot.at_in)}")
@@ -237,17 +247,25 @@ def _both_ways(
     code: Edition,
     complies: bool | None,
 ) -> tuple[BothWays, ...]:
-    """Each thing in doubt read as a break, by itself, beside the answer that reads it as wall space."""
+    """Each thing in doubt read the other way, by itself: benches and the like always, a cabinet where that
+    would turn the answer."""
     found = []
+    cabinets = code.names("spacing.opening.cabinets")
     for wall, start in zip(layout.walls, line.starts_in, strict=True):
         for item in wall.openings:
-            if reading_of(item.kind, layout.room, code, foyer=foyer) != "in doubt":
+            reading = reading_of(item.kind, layout.room, code, foyer=foyer)
+            word = plain_word(item.kind)
+            if reading != "in doubt" and word not in cabinets:
                 continue
-            spaces, _, _ = _spaces(layout, line, foyer, (item,), counted, code, SILENT)
+            spaces, _, _ = _spaces(layout, line, foyer, item, counted, code, SILENT, propose=False)
+            otherwise = not any(space.uncovered for space in spaces)
             part = part_of(line, Stretch(start + item.from_in, start + item.to_in))
-            question = f"whether the {plain_word(item.kind)} {part} breaks the wall space"
-            broken = not any(space.uncovered for space in spaces)
-            found.append(BothWays(question, part, broken, complies))
+            if reading == "in doubt":
+                question = f"whether the {word} {part} breaks the wall space"
+                found.append(BothWays(question, part, otherwise, complies))
+            elif otherwise != complies:
+                question = f"whether the {word} {part} is a fixed cabinet without a work surface"
+                found.append(BothWays(question, part, complies, otherwise))
     return tuple(found)
 
 
@@ -289,6 +307,14 @@ def _asks(layout: WallLayout, rule: RoomRule, code: Edition) -> tuple[str, ...]:
         asks.append(
             "whether this is a foyer or a part of a hallway, and whether its wall space goes around corners"
         )
+    half_fixed = code.names("spacing.opening.half_fixed")
+    for wall in layout.walls:
+        for item in wall.openings:
+            if rule == "spacing" and plain_word(item.kind) in half_fixed:
+                name = wall.name or f"wall {wall.id}"
+                asks.append(
+                    f"whether the fixed half of the {plain_word(item.kind)} on {name} counts as wall space"
+                )
     if any(receptacle.switched == "half" for receptacle in layout.receptacles):
         asks.append(
             "whether a half-switched duplex counts; commonly it does, by the half that is always live"
@@ -321,7 +347,9 @@ def _small_foyer(
     return WallSpacing("foyer", why, (), (), (), True, 0, (), inspector=_asks(layout, "foyer", code))
 
 
-def _in_hallway(layout: WallLayout, line: FloorLine, code: Edition, work: Work) -> WallSpacing:
+def _in_hallway(
+    layout: WallLayout, line: FloorLine, code: Edition, work: Work, *, propose: bool
+) -> WallSpacing:
     """One receptacle in a long hallway. Where its length along the middle is not given, the longest wall
     stands for it in a straight one, where they are equal; a hallway of another shape waits for the length."""
     length = layout.centerline_in
@@ -332,7 +360,7 @@ def _in_hallway(layout: WallLayout, line: FloorLine, code: Edition, work: Work) 
     hall = Hallway(layout.room, length, layout.receptacles)
     found = hallway_receptacle(hall, code, work)
     added: tuple[Added, ...] = ()
-    if found.short_by:
+    if found.short_by and propose:
         spans = line.free(breaks_of(layout, line, code))
         span = max(spans, key=lambda each: each.length_in, default=None)
         if span is not None:

@@ -411,7 +411,9 @@ def test_empty_counters_without_studs_need_exactly_the_fewest(
 def test_the_same_answer_comes_with_and_without_the_steps(counters: tuple[Counter, ...], year: int) -> None:
     work = Work()
 
-    assert reckon_counter_spacing(counters, load_edition(year), work) == reckon_counter_spacing(
-        counters, load_edition(year)
-    )
+    found = reckon_counter_spacing(counters, load_edition(year), work)
+
+    assert found == reckon_counter_spacing(counters, load_edition(year))
+    assert replace(found, added=()) == reckon_counter_spacing(counters, load_edition(year), propose=False)
+    assert bool(found.uncovered) is any(space.short_by for space in found.spaces)
     assert all("Fraction" not in step.text for step in work.steps)

@@ -127,6 +127,17 @@ def test_on_closed_walls_the_space_goes_on_past_the_corner_where_the_walls_begin
     assert space.part.length_in == 540
 
 
+def test_a_receptacle_at_the_end_of_the_last_wall_serves_the_first() -> None:
+    """In the corner where a closed room begins, the last wall being taken up by doors."""
+    layout = WallLayout(
+        room="den", walls=walls(70, 40, 70, 40, D=[opening(0, 40)]), receptacles=(receptacle("D", 40),)
+    )
+
+    (space,) = reckon_wall_spacing(layout, load_edition(2023)).spaces
+
+    assert space.receptacles == ("D40",)
+
+
 def test_on_open_walls_it_does_not() -> None:
     layout = WallLayout(room="bedroom", walls=walls(144, 144, 144, 144, A=[opening(20, 56)]), closed=False)
 
@@ -256,6 +267,34 @@ def test_a_doubt_can_turn_the_answer() -> None:
     (doubt,) = reckon_wall_spacing(layout, load_edition(2023)).both_ways
 
     assert (doubt.complies_if_not, doubt.complies_if_it_breaks) == (True, False)
+
+
+@pytest.mark.parametrize(("place", "asked"), [(20, True), (100, False)])
+def test_a_cabinet_is_a_question_only_where_it_would_turn_the_answer(place: int, asked: bool) -> None:
+    """100 in of wall, the last 36 in a cabinet: with a receptacle at 20 in the cabinet's wall would be unserved."""
+    layout = WallLayout(
+        room="den",
+        walls=walls(100, A=[opening(64, 100, "cabinet")]),
+        closed=False,
+        receptacles=(receptacle("A", 20), receptacle("A", 50), receptacle("A", place, id="more"))
+        if not asked
+        else (receptacle("A", place),),
+    )
+
+    found = reckon_wall_spacing(layout, load_edition(2023))
+
+    assert [(each.complies_if_it_breaks, each.complies_if_not) for each in found.both_ways] == (
+        [(True, False)] if asked else []
+    )
+
+
+def test_a_sliding_doors_fixed_half_is_a_question() -> None:
+    layout = WallLayout(room="den", walls=walls(150, A=[opening(40, 112, "slider")]), closed=False)
+
+    found = reckon_wall_spacing(layout, load_edition(2023))
+
+    assert [s.part.length_in for s in found.spaces] == [40, 38]
+    assert found.inspector == ("whether the fixed half of the slider on wall A counts as wall space",)
 
 
 # --- What counts ---------------------------------------------------------------------------------------
@@ -547,7 +586,10 @@ def test_a_room_and_its_mirror_image_need_the_same(layout: WallLayout) -> None:
 def test_the_same_answer_comes_with_and_without_the_steps(layout: WallLayout) -> None:
     work = Work()
 
-    assert reckon_wall_spacing(layout, CODE, work) == reckon_wall_spacing(layout, CODE)
+    found = reckon_wall_spacing(layout, CODE, work)
+
+    assert found == reckon_wall_spacing(layout, CODE)
+    assert replace(found, added=()) == reckon_wall_spacing(layout, CODE, propose=False)
     assert all("Fraction" not in step.text for step in work.steps)
 
 

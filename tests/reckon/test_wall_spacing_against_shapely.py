@@ -79,7 +79,15 @@ def draw(chance: random.Random) -> Drawn:
     there = []
     for number in range(chance.randint(0, 6)):
         wall = chance.choice(walls)
-        at = Fraction(chance.randint(0, int(2 * wall.length_in)), 2)
+        # Now and then in a corner or at the edge of an opening, where two spaces or none may be.
+        edges = [
+            Fraction(0),
+            wall.length_in,
+            *(o.from_in for o in wall.openings),
+            *(o.to_in for o in wall.openings),
+        ]
+        anywhere = Fraction(chance.randint(0, int(2 * wall.length_in)), 2)
+        at = chance.choice(edges) if chance.random() < 0.3 else anywhere
         there.append(WallReceptacle(id=str(number), wall=wall.id, at_in=at))
     layout = WallLayout(room="living room", walls=tuple(walls), closed=closed, receptacles=tuple(there))
     return Drawn(layout, corners)

@@ -94,6 +94,8 @@ class Unrolled:
         places = []
         for item in self.layout.receptacles:
             at = self.starts[int(item.wall)] + int(2 * item.at_in)
+            if self.layout.closed:
+                at %= self.total
             for seen in (at, at + self.total) if self.layout.closed else (at,):
                 if start <= seen <= end:
                     places.append(seen)

@@ -26,6 +26,8 @@ from server.reckon.work import Work
 __all__ = ["CounterReceptaclesRequest", "CounterReceptaclesResult"]
 
 _LONGEST_COUNTER_IN = 1200
+_LARGEST_TOP_FT2 = 2000
+_NARROWEST_STUDS_IN = 6
 
 
 class BreakIn(StrictModel):
@@ -72,7 +74,7 @@ class CounterIn(StrictModel):
 
     kind: Literal["wall", "island", "peninsula"] = "wall"
     length_in: Annotated[LengthIn, Field(gt=0, le=_LONGEST_COUNTER_IN)]
-    depth_in: LengthIn | None = None
+    depth_in: Annotated[LengthIn, Field(le=_LONGEST_COUNTER_IN)] | None = None
     breaks: list[BreakIn] = Field(default=[], max_length=50)
     receptacles: list[CounterReceptacleIn] = Field(default=[], max_length=100)
     name: str | None = Field(default=None, max_length=60)
@@ -84,8 +86,10 @@ class CounterIn(StrictModel):
     provision: bool | None = Field(
         default=None, description="Whether a receptacle can be added later (2023 on)."
     )
-    area_ft2: ExactNumber | None = Field(default=None, description="Of a top that is no rectangle.")
-    stud_spacing_in: Annotated[LengthIn, Field(gt=0)] | None = None
+    area_ft2: Annotated[ExactNumber, Field(ge=0, le=_LARGEST_TOP_FT2)] | None = Field(
+        default=None, description="Of a top that is no rectangle."
+    )
+    stud_spacing_in: Annotated[LengthIn, Field(ge=_NARROWEST_STUDS_IN)] | None = None
     first_stud_in: LengthIn | None = None
 
     @model_validator(mode="after")

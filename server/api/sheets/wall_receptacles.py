@@ -23,6 +23,8 @@ from server.reckon.work import Work
 __all__ = ["WallReceptaclesRequest", "WallReceptaclesResult", "letters"]
 
 _LONGEST_WALL_IN = 3000
+_NARROWEST_STUDS_IN = 6
+_MOST_OPENINGS = 200
 
 
 def letters(index: int) -> str:
@@ -61,7 +63,7 @@ class WallIn(StrictModel):
 
     length_in: Annotated[LengthIn, Field(gt=0, le=_LONGEST_WALL_IN)]
     space: bool = Field(default=True, description="False where there is no wall to count: an open side.")
-    openings: list[OpeningIn] = Field(default=[], max_length=50)
+    openings: list[OpeningIn] = Field(default=[], max_length=20)
     name: str | None = Field(default=None, max_length=60)
     kind: Literal["wall", "railing", "divider", "glass"] = "wall"
     top_in: LengthIn | None = Field(default=None, description="Height of the counter on a fixed divider.")
@@ -116,14 +118,23 @@ class WallReceptaclesRequest(SheetRequest):
         description="Whether the last wall meets the first; where not given, from three walls on.",
     )
     receptacles: list[ReceptacleIn] = Field(default=[], max_length=200)
-    stud_spacing_in: Annotated[LengthIn, Field(gt=0)] | None = Field(
+    stud_spacing_in: Annotated[LengthIn, Field(ge=_NARROWEST_STUDS_IN)] | None = Field(
         default=None, description="Puts added receptacles on studs."
     )
     lighting_outlet: bool | None = Field(
         default=None, description="Whether the room has a switched lighting outlet of its own."
     )
-    floor_area_ft2: ExactNumber | None = Field(default=None, description="Matters in a foyer.")
+    floor_area_ft2: Annotated[ExactNumber, Field(ge=0)] | None = Field(
+        default=None, description="Matters in a foyer."
+    )
     centerline_in: LengthIn | None = Field(default=None, description="Length of a hallway along its middle.")
+
+    @field_validator("walls")
+    @classmethod
+    def not_too_many(cls, walls: list[WallIn]) -> list[WallIn]:
+        if (count := sum(len(wall.openings) for wall in walls)) > _MOST_OPENINGS:
+            raise ValueError(f"expected at most {_MOST_OPENINGS} openings in all, came {count}")
+        return walls
 
     @field_validator("receptacles")
     @classmethod
