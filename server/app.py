@@ -27,6 +27,7 @@ from server.pages import (
     home,
     jobs,
     join,
+    packet,
     readiness,
     rooms,
     second_factor,
@@ -45,7 +46,7 @@ __all__ = ["create_app"]
 _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
-    home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes,
+    home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
 )  # fmt: skip
 
 

@@ -8,12 +8,13 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from server.dwelling import Ref
-from server.pages.findings_view import Group, groups_of, named
+from server.pages.findings_view import Group, groups_of
 from server.pages.opened import JobFacts, open_job
 from server.pages.rendering import render
 from server.people.access import NotFound
 from server.people.current import Reader
 from server.readiness import JOB, Explanation, RoomStanding, explain
+from server.readiness.naming import subject_name
 from server.rules.outcome import Verdict
 from server.rules.registry import find_rule
 
@@ -92,7 +93,7 @@ def why(
     page = WhyPage(
         opened.job,
         told,
-        named(Ref(kind, subject_id), opened.house),
+        subject_name(Ref(kind, subject_id), opened.house),
         opened.code.year,
         rule.look_for,
         rule.why,

@@ -19,7 +19,7 @@ from server.dwelling import Box, Device, Framing, Level, Ref, Room, RoomKind, fo
 from server.pages import flash
 from server.pages.border import OptionalLength, OptionalNumber
 from server.pages.changes import author_of, undo_path
-from server.pages.findings_view import Group, groups_of, named
+from server.pages.findings_view import Group, groups_of
 from server.pages.forms import NOTHING_TYPED, Fields, Typed
 from server.pages.opened import JobFacts, OpenJob, open_job, room_of
 from server.pages.rendering import render
@@ -29,6 +29,7 @@ from server.people.person import Person
 from server.people.roles import Role
 from server.readiness import JOB, RoomStanding
 from server.readiness.lay_out import lay_out_room
+from server.readiness.naming import subject_name
 from server.readiness.walk import stops_of
 from server.rules.outcome import Verdict
 from server.store.engine import writing
@@ -219,7 +220,7 @@ def _box(box: Box, opened: OpenJob) -> BoxRow:
     )
     gangs = f"{box.gangs}-gang " if box.gangs > 1 else ""
     return BoxRow(
-        box.id, box.label or "Box", named(Ref("box", box.id), house), gangs + volume,
+        box.id, box.label or "Box", subject_name(Ref("box", box.id), house), gangs + volume,
         ", ".join(_device(device, house.controlled_by.get(device.id, [])) for device in house.devices_of_box.get(box.id, ())) or "empty",
         ", ".join(circuit.name for circuit in house.circuits_of_box(box.id)),
         from_here.count(Verdict.CORRECTION), from_here.count(Verdict.UNSEEN),

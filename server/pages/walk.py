@@ -20,7 +20,6 @@ from server.editions import Edition
 from server.pages import flash
 from server.pages.border import OptionalLength
 from server.pages.changes import author_of
-from server.pages.findings_view import named
 from server.pages.forms import Fields, Typed
 from server.pages.opened import JobFacts, OpenJob, open_job, opened_in, room_of
 from server.pages.rendering import render
@@ -28,6 +27,7 @@ from server.people.access import NotFound, job_for
 from server.people.current import Reader, Recorder, engine_of
 from server.people.roles import Role
 from server.readiness import RoomStanding
+from server.readiness.naming import subject_name
 from server.readiness.walk import Stop, stops_of
 from server.readiness.words import sentence_of, write_number
 from server.rules.registry import SUBJECTS, find_rule
@@ -208,7 +208,7 @@ def _card(stop: Stop, opened: OpenJob, room_id: str, *, said: str = "", fields: 
         limit=_limit(stop, code), article=rule.article(code),
         members=tuple(
             Member(
-                finding.subject.kind, finding.subject.id, named(finding.subject, opened.house), finding.outcome.verdict.value,
+                finding.subject.kind, finding.subject.id, subject_name(finding.subject, opened.house), finding.outcome.verdict.value,
                 sentence_of(rule, finding.outcome),
             )
             for finding in findings

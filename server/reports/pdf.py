@@ -132,32 +132,35 @@ class Press:
         self._lock = threading.Lock()
         self._folder.mkdir(parents=True, exist_ok=True)
 
-    def start(self, sections: Sequence[Section], css: str) -> str:
-        """Begin a report and return its ticket; sections that lie in the folder are not rendered again."""
+    def start(self, owner: str, sections: Sequence[Section], css: str) -> str:
+        """Begin a report and return its ticket; sections that lie in the folder are not rendered again.
+
+        ``owner`` is whose report it is (a job's id): a ticket opens nothing for anybody else.
+        """
         keys = [section.key(css) for section in sections]
-        ticket = sha256("".join(keys).encode()).hexdigest()[:32]
-        self._write(self._folder / f"{ticket}.json", json.dumps(keys).encode())
+        ticket = sha256("\0".join((owner, *keys)).encode()).hexdigest()[:32]
+        self._write(self._folder / f"{ticket}.json", json.dumps({"owner": owner, "keys": keys}).encode())
         for section, key in zip(sections, keys, strict=True):
             if not self._path(key).exists():
                 self._submit(section, key, css)
         return ticket
 
-    def progress(self, ticket: str) -> Progress | None:
+    def progress(self, owner: str, ticket: str) -> Progress | None:
         """How far a report is; None for a ticket that nobody was given."""
-        keys = self._keys(ticket)
+        keys = self._keys(owner, ticket)
         if keys is None:
             return None
         done = sum(self._path(key).exists() for key in keys)
         failed = next((path.read_text() for key in keys if (path := self._path(key, "failed")).exists()), "")
         return Progress(done, len(keys), failed)
 
-    def collect(self, ticket: str, title: str) -> bytes:
+    def collect(self, owner: str, ticket: str, title: str) -> bytes:
         """The finished report.
 
         Raises:
             PaperError: a section is missing or failed.
         """
-        keys = self._keys(ticket)
+        keys = self._keys(owner, ticket)
         if keys is None:
             raise PaperError("there is no such report")
         writer = PdfWriter()
@@ -172,9 +175,9 @@ class Press:
         writer.write(out)
         return out.getvalue()
 
-    def wait(self, ticket: str, seconds: float = 120) -> None:
+    def wait(self, owner: str, ticket: str, seconds: float = 120) -> None:
         """Wait for a report of this process: for commands and tests; pages ask for progress instead."""
-        for key in self._keys(ticket) or ():
+        for key in self._keys(owner, ticket) or ():
             with self._lock:
                 future = self._kept.get(key)
             if future is not None:
@@ -215,11 +218,14 @@ class Press:
             self._kept.pop(key, None)
         kept.set_result(None)
 
-    def _keys(self, ticket: str) -> list[str] | None:
+    def _keys(self, owner: str, ticket: str) -> list[str] | None:
         if len(ticket) != 32 or not all(letter in "0123456789abcdef" for letter in ticket):
             return None
         path = self._folder / f"{ticket}.json"
-        return list(json.loads(path.read_text())) if path.exists() else None
+        if not path.exists():
+            return None
+        manifest = json.loads(path.read_text())
+        return list(manifest["keys"]) if manifest["owner"] == owner else None
 
     def _path(self, key: str, ending: str = "pdf") -> Path:
         return self._folder / f"{key}.{ending}"

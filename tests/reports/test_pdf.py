@@ -31,22 +31,22 @@ def words_of(pdf: bytes) -> list[str]:
 
 
 def test_sections_come_out_as_one_document_in_their_order(press: Press) -> None:
-    ticket = press.start([section("Kitchen"), section("Bath")], CSS)
-    press.wait(ticket)
+    ticket = press.start("job", [section("Kitchen"), section("Bath")], CSS)
+    press.wait("job", ticket)
 
-    progress = press.progress(ticket)
+    progress = press.progress("job", ticket)
     assert progress is not None
     assert (progress.done, progress.total, progress.finished) == (2, 2, True)
-    assert words_of(press.collect(ticket, "Packet")) == ["Kitchen", "Bath"]
+    assert words_of(press.collect("job", ticket, "Packet")) == ["Kitchen", "Bath"]
 
 
 def test_a_section_that_did_not_change_is_not_rendered_again(press: Press, tmp_path: Path) -> None:
-    first = press.start([section("Kitchen"), section("Bath")], CSS)
-    press.wait(first)
+    first = press.start("job", [section("Kitchen"), section("Bath")], CSS)
+    press.wait("job", first)
     kept = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "paper").glob("*.pdf")}
 
-    second = press.start([section("Kitchen"), section("Bath, changed")], CSS)
-    press.wait(second)
+    second = press.start("job", [section("Kitchen"), section("Bath, changed")], CSS)
+    press.wait("job", second)
 
     after = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "paper").glob("*.pdf")}
     assert second != first
@@ -55,19 +55,29 @@ def test_a_section_that_did_not_change_is_not_rendered_again(press: Press, tmp_p
 
 
 def test_progress_can_be_read_by_another_process(press: Press, tmp_path: Path) -> None:
-    ticket = press.start([section("Kitchen")], CSS)
-    press.wait(ticket)
+    ticket = press.start("job", [section("Kitchen")], CSS)
+    press.wait("job", ticket)
 
     other = Press(tmp_path / "paper")
 
-    assert other.progress(ticket) == press.progress(ticket)
+    assert other.progress("job", ticket) == press.progress("job", ticket)
+
+
+def test_a_ticket_opens_nothing_for_another_job(press: Press) -> None:
+    ticket = press.start("job", [section("Kitchen")], CSS)
+    press.wait("job", ticket)
+
+    assert press.progress("another job", ticket) is None
+    with pytest.raises(PaperError, match="no such report"):
+        press.collect("another job", ticket, "Packet")
+    assert press.start("another job", [section("Kitchen")], CSS) != ticket
 
 
 def test_a_report_that_is_not_finished_is_not_handed_out(press: Press) -> None:
     with pytest.raises(PaperError, match="no such report"):
-        press.collect("0" * 32, "Packet")
-    assert press.progress("../../etc/passwd") is None
-    assert press.progress("0" * 32) is None
+        press.collect("job", "0" * 32, "Packet")
+    assert press.progress("job", "../../etc/passwd") is None
+    assert press.progress("job", "0" * 32) is None
 
 
 @pytest.mark.parametrize(
