@@ -110,10 +110,14 @@ def draw_wall(
     added: Iterable[Added] = (),
     links: Mapping[str, str] | None = None,
     wall_link: str | None = None,
+    added_link: Callable[[Added], str] | None = None,
+    marked: str | None = None,
 ) -> str:
     """Draw one wall of a room as SVG.
 
-    ``links`` gives each box id its address; ``wall_link`` is where a tap on the bare wall leads (placing a box).
+    ``links`` gives each box id its address; ``wall_link`` is where a tap on the bare wall leads (placing a box), and
+    carries the wall's length and height in inches for a script that reads where it was tapped; ``added_link`` is
+    where a proposed box leads; ``marked`` is the id of a box to ring.
     """
     ceiling_in = room.ceiling_height_in or _CEILING_IN
     width, height = float(wall.length_in) * scale, float(ceiling_in) * scale
@@ -136,16 +140,26 @@ def draw_wall(
     _counters(svg, wall, room, house, at)
     _openings(svg, openings, at)
     if wall_link is not None and medium is Medium.SCREEN:
-        svg.open_link(wall_link, f"Place a box on {name}")
+        svg.open_link(
+            wall_link, f"Place a box on {name}", wall=wall.id, along=str(float(wall.length_in)), up=str(float(ceiling_in))
+        )  # fmt: skip
         svg.hit(_MARGIN, _TOP, width, height)
         svg.close_link(wall_link)
     _cables(svg, boxes, house, ceiling_in, at)
     for box in boxes:
         _box(svg, box, house, scale, at, (links or {}).get(box.id))
+        if box.id == marked:
+            _ring(svg, box, scale, at)
     for place in (item for item in added if item.wall_id == wall.id):
         x, y = at(place.at_in, place.height_in)
+        href = added_link(place) if added_link is not None and medium is Medium.SCREEN else None
+        if href is not None:
+            svg.open_link(href, f"{place.words} on {name} at {format_length(place.at_in)}")
+            svg.hit(x - _FINGER / 2, y - _FINGER / 2, _FINGER, _FINGER)
         svg.box("new", x - 4, y - 7, 8, 14)
         svg.text(x, y - 12, place.words, layer="note")
+        if href is not None:
+            svg.close_link(href)
     _dimensions(svg, wall, boxes, at)
     for gap in (item for item in gaps if item.wall_id == wall.id):
         x1, y = at(gap.from_in, Fraction(0))
@@ -228,6 +242,15 @@ def _box(svg: Svg, box: Box, house: Dwelling, scale: float, at: _At, href: str |
     if letters:
         svg.text(x + wide / 2 + 3, y + 4, letters, anchor="start")
     svg.close_link(href)
+
+
+def _ring(svg: Svg, box: Box, scale: float, at: _At) -> None:
+    """The box that a page is about."""
+    assert box.at_in is not None
+    x, y = at(box.at_in, box.height_in if box.height_in is not None else Fraction(16))
+    wide, high = (float(side) * scale for side in box_size_in(box))
+    svg.box("mark", x - wide / 2 - 6, y - high / 2 - 6, wide + 12, high + 12)
+    svg.flush()
 
 
 def _cables(svg: Svg, boxes: list[Box], house: Dwelling, ceiling_in: Fraction, at: _At) -> None:

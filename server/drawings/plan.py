@@ -10,7 +10,7 @@ from server.drawings.dimensions import short_length
 from server.drawings.outline import Placed, outline_of, walls_or_rectangle
 from server.drawings.svg import Medium, Svg
 from server.drawings.symbols import plan_symbol
-from server.dwelling import Box, Device, Dwelling, Level, OpeningKind, Room
+from server.dwelling import Box, Counter, CounterKind, Device, Dwelling, Level, OpeningKind, Room
 
 __all__ = ["draw_level", "draw_room_plan"]
 
@@ -40,14 +40,21 @@ def draw_room_plan(
     scale: float = 2.0,
     medium: Medium = Medium.SCREEN,
     links: Mapping[str, str] | None = None,
+    floor_link: str | None = None,
+    marked: str | None = None,
 ) -> str:
-    """One room from above; ``links`` gives each box id its address. Empty text where the room has no size yet."""
+    """One room from above; ``links`` gives each box id its address. Empty text where the room has no size yet.
+
+    ``floor_link`` is where a tap on the bare floor leads (placing a box overhead), with the extent of what was
+    tapped in inches from the room's first corner; ``marked`` is the id of a box to ring.
+    """
     walls = outline_of(walls_or_rectangle(room, house))
     if not walls:
         return ""
     return _draw(
-        [_Place(room, walls, 0, 0)], house, scale, medium, links or {}, f"Plan of {room.name}", f"p-{room.id}"
-    )
+        [_Place(room, walls, 0, 0)], house, scale, medium, links or {}, f"Plan of {room.name}", f"p-{room.id}",
+        floor_link=floor_link, marked=marked,
+    )  # fmt: skip
 
 
 def draw_level(
@@ -104,6 +111,8 @@ def _draw(
     links: Mapping[str, str],
     title: str,
     name: str,
+    floor_link: str | None = None,
+    marked: str | None = None,
 ) -> str:
     corners = [corner for place in places for corner in _corners(place)]
     left, top = min(a for a, _ in corners), min(b for _, b in corners)
@@ -121,6 +130,15 @@ def _draw(
 
     for place in places:
         _room(svg, place, house, at, links, alone=len(places) == 1)
+    if floor_link is not None and medium is Medium.SCREEN:
+        extent = {"from_x": left, "from_y": top, "wide": wide, "deep": high}
+        svg.open_link(
+            floor_link,
+            "Place a box overhead",
+            **{f"plan-{k.replace('_', '-')}": f"{v:g}" for k, v in extent.items()},
+        )
+        svg.hit(_MARGIN, _MARGIN, wide * scale, high * scale)
+        svg.close_link(floor_link)
     where: dict[str, tuple[float, float]] = {}
     for place in places:
         for box in house.boxes_of_room.get(place.room.id, ()):
@@ -139,6 +157,9 @@ def _draw(
                 shift = step * 9
                 plan_symbol(svg, device, x - inward[1] * shift, y + inward[0] * shift, inward)
             svg.close_link(href)
+            if box.id == marked:
+                svg.circle("mark", x + inward[0] * 7, y + inward[1] * 7, 16)
+                svg.flush()
     _switch_legs(svg, house, where)
     return svg.finish()
 
@@ -168,12 +189,10 @@ def _room(
             start = b
         svg.stroke(layer, at(place, wall.point(start)), at(place, wall.point(length)))
     for counter in house.counters_of_room.get(place.room.id, ()):
-        against = next((wall for wall in place.walls if wall.wall.id == counter.wall_id), None)
-        if against is not None:
-            a = float(counter.from_in or 0)
-            b, depth = a + float(counter.length_in), float(counter.depth_in)
+        ground = _counter_ground(counter, place)
+        if ground:
             svg.stroke(
-                "cab", *(at(place, against.point(*p)) for p in ((a, 0), (a, depth), (b, depth), (b, 0)))
+                "cab", *(at(place, point) for point in ground), close=counter.kind is CounterKind.ISLAND
             )
     svg.flush()
     middle = _corners(place)
@@ -191,6 +210,22 @@ def _room(
         svg.text(cx, cy + 16, size, layer="note")
     if href is not None:
         svg.close_link(href)
+
+
+def _counter_ground(counter: Counter, place: _Place) -> list[tuple[float, float]]:
+    """The edge of a counter's top: along its wall, or out from it; an island, whose place nobody asks for, in the
+    middle of the room."""
+    against = next((wall for wall in place.walls if wall.wall.id == counter.wall_id), None)
+    start, length, depth = float(counter.from_in or 0), float(counter.length_in), float(counter.depth_in)
+    if counter.kind is CounterKind.ISLAND:
+        corners = _corners(place)
+        x = sum(a for a, _ in corners) / len(corners) - place.x_in - length / 2
+        y = sum(b for _, b in corners) / len(corners) - place.y_in - depth / 2
+        return [(x, y), (x + length, y), (x + length, y + depth), (x, y + depth)]
+    if against is None:
+        return []
+    wide, out = (depth, length) if counter.kind is CounterKind.PENINSULA else (length, depth)
+    return [against.point(*p) for p in ((start, 0), (start, out), (start + wide, out), (start + wide, 0))]
 
 
 def _spot(box: Box, place: _Place, at: _At) -> tuple[tuple[float, float], tuple[float, float]] | None:

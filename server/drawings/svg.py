@@ -17,7 +17,7 @@ class Medium(Enum):
 
 
 PAPER_STYLE: Final = """
-.d-stud{stroke:#7C8794;stroke-width:.7;fill:none}.d-thin{stroke:#556070;stroke-width:.7;fill:none}
+.d-stud{stroke:#9AA3AD;stroke-width:.4;fill:none}.d-thin{stroke:#556070;stroke-width:.7;fill:none}
 .d-cable{stroke:#1B2530;stroke-width:1;fill:none;stroke-dasharray:5 2}.d-box{stroke:#1B2530;stroke-width:1.2;fill:#fff}
 .d-open{stroke:#1B2530;stroke-width:1.2;fill:none}.d-heavy{stroke:#1B2530;stroke-width:2.2;fill:none}
 .d-fill{fill:#1B2530;stroke:none}.d-dim{stroke:#556070;stroke-width:.7;fill:none}
@@ -25,6 +25,7 @@ PAPER_STYLE: Final = """
 .d-text{fill:#1B2530}.d-note{fill:#556070}text{font-family:"DejaVu Sans",sans-serif;font-size:11px}
 .d-cab{stroke:#7C8794;stroke-width:1;fill:#F2F0EA}.d-hit{fill:none;stroke:none}
 .d-new{stroke:#1F4E79;stroke-width:1.5;fill:none;stroke-dasharray:2 2}
+.d-mark{stroke:#1F4E79;stroke-width:2;fill:none}
 """
 """The classes of a drawing on paper (light inks; told apart in grey by weight and dash, not by colour alone)."""
 

@@ -6,11 +6,15 @@ from datetime import date
 from fractions import Fraction
 from typing import Annotated
 
-from pydantic import BeforeValidator
+from pydantic import AfterValidator, BeforeValidator
 
-from server.dwelling import parse_length
+from server.dwelling import format_length, parse_length
 
-__all__ = ["Length", "Number", "OptionalDate", "OptionalLength", "OptionalNumber"]
+__all__ = [
+    "Length", "Number", "OptionalDate", "OptionalLength", "OptionalNumber", "OptionalPlace", "Place", "Ticked", "YesOrNo",
+]  # fmt: skip
+
+_LONGEST_IN = Fraction(6000)
 
 
 def _length(came: object) -> Fraction:
@@ -50,3 +54,29 @@ OptionalNumber = Annotated[
     Fraction | None, BeforeValidator(lambda came: None if came in (None, "") else _number(came))
 ]
 OptionalDate = Annotated[date | None, BeforeValidator(_date)]
+
+
+def _place(came: Fraction | None) -> Fraction | None:
+    if came is not None and came > _LONGEST_IN:
+        raise ValueError(f"expected at most {format_length(_LONGEST_IN)}, came {format_length(came)[:40]}")
+    return came
+
+
+def _yes_or_no(came: object) -> object:
+    match came:
+        case None | "":
+            return None
+        case "yes" | True:
+            return True
+        case "no" | False:
+            return False
+    raise ValueError(f"expected yes, no or nothing, came {str(came)[:40]!r}")
+
+
+Place = Annotated[Length, AfterValidator(_place)]
+"""A length in a room: no longer than any room is."""
+OptionalPlace = Annotated[OptionalLength, AfterValidator(_place)]
+YesOrNo = Annotated[bool | None, BeforeValidator(_yes_or_no)]
+"""Asked three ways: yes, no, not recorded."""
+Ticked = Annotated[bool, BeforeValidator(lambda came: bool(_yes_or_no(came)))]
+"""A box to tick."""
