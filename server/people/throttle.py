@@ -87,7 +87,8 @@ def take(session: Session, buckets: Iterable[Bucket], now: datetime) -> int:
         ).one()
         gained = max(0.0, (now - row.at).total_seconds()) / bucket.limit.seconds_each
         level = min(float(bucket.limit.tokens), row.level + gained)
-        wait = max(wait, (1 - level) * bucket.limit.seconds_each)
+        # rounded: a hair of floating point is no second to wait
+        wait = max(wait, round((1 - level) * bucket.limit.seconds_each, 3))
         levels.append((bucket.name, level))
     if wait > 0:
         return max(1, ceil(wait))
