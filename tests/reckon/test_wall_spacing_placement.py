@@ -264,6 +264,36 @@ def test_scattered_marks_on_lines_and_rings_are_hit_as_few_times_as_trying_all_s
     assert rings > 15
 
 
+@pytest.mark.parametrize("chunk", range(4))
+def test_stretches_of_ground_on_rings_need_as_few_as_trying_all_subsets_of_a_fine_grid_says(
+    chunk: int,
+) -> None:
+    """Ground in a few stretches, some far from where the ring is cut; spots on a grid of thirds as well as ours."""
+    beyond_the_first_reaches = 0
+    for seed in range(chunk * 60, chunk * 60 + 60):
+        chance = random.Random(f"ground-{seed}")
+        length, reach = chance.randint(12, 24), chance.randint(3, 6)
+        edges = sorted(chance.sample(range(length + 1), 2 * chance.randint(1, 3)))
+        stretches = list(zip(edges[::2], edges[1::2], strict=True))
+        span = Span(F(0), F(length), ring=True)
+        patches = tuple(Patch(F(a + turn), F(b + turn)) for turn in (0, length) for a, b in stretches)
+        found = place_fewest(ToServe(span, F(reach), (), (Ground("ground", patches),)))
+
+        grid = sorted({F(third, 3) for a, b in stretches for third in range(3 * a, 3 * b + 1)})
+        best = None
+        for number in range(1, 4):
+            if any(not uncovered(span, list(chosen), F(reach)) for chosen in combinations(grid, number)):
+                best = number
+                break
+        if best is None:
+            assert found.left or len(found.spots) > 3, seed
+        else:
+            assert len(found.spots) == best, seed
+            assert uncovered(span, [spot.at_in % length for spot in found.spots], F(reach)) == (), seed
+            beyond_the_first_reaches += any(b > 2 * reach for _, b in stretches)
+    assert beyond_the_first_reaches > 15
+
+
 @pytest.mark.parametrize(
     ("length", "reach", "fewest"), [(144, 72, 1), (F(2305, 16), 72, 2), (1, 72, 1), (48, 24, 1), (49, 24, 2)]
 )
