@@ -114,7 +114,7 @@ class RoomSection:
     walls: tuple[Markup, ...]
     corrections: tuple[Item, ...]
     inspector: tuple[Item, ...]
-    unseen: tuple[tuple[str, str, int], ...]
+    unseen: tuple[tuple[str, int], ...]
     clear: tuple[tuple[str, int], ...]
     boxes: tuple[BoxLine, ...]
     log: tuple[LogLine, ...]
@@ -197,7 +197,7 @@ def _room(job: ReportJob, room: Room, judged: Judged) -> RoomSection:
             if any(box.wall_id == wall.id for box in house.boxes_of_room.get(room.id, ()))
         ),
         corrections=_items(findings, judged, Verdict.CORRECTION), inspector=_items(findings, judged, Verdict.INSPECTOR),
-        unseen=_unseen(findings, judged.code), clear=_clear(findings),
+        unseen=_counted(findings, Verdict.UNSEEN), clear=_counted(findings, Verdict.CLEAR),
         boxes=tuple(_box(box_id, house, judged.code) for box_id in (box.id for box in house.boxes_of_room.get(room.id, ()))),
         log=_log(room, house),
     )  # fmt: skip
@@ -211,21 +211,11 @@ def _items(findings: Sequence[Finding], judged: Judged, verdict: Verdict) -> tup
     )
 
 
-def _unseen(findings: Iterable[Finding], code: Edition) -> tuple[tuple[str, str, int], ...]:
-    """What is not seen yet, by rule: its title, what it needs, of how many."""
-    counted: dict[str, tuple[str, str, int]] = {}
-    for finding in findings:
-        if finding.outcome.verdict is Verdict.UNSEEN:
-            title, needs, number = counted.get(finding.rule.id, (finding.rule.title, "", 0))
-            words = finding.outcome.missing[0].words if finding.outcome.missing else ""
-            counted[finding.rule.id] = (title, needs or words, number + 1)
-    return tuple(counted.values())
-
-
-def _clear(findings: Iterable[Finding]) -> tuple[tuple[str, int], ...]:
+def _counted(findings: Iterable[Finding], verdict: Verdict) -> tuple[tuple[str, int], ...]:
+    """The titles of the rules that gave a verdict, and how often each did."""
     counted: dict[str, int] = {}
     for finding in findings:
-        if finding.outcome.verdict is Verdict.CLEAR:
+        if finding.outcome.verdict is verdict:
             counted[finding.rule.title] = counted.get(finding.rule.title, 0) + 1
     return tuple(counted.items())
 
