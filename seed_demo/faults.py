@@ -124,7 +124,7 @@ FAULTS: Mapping[str, Fault] = {
     "one-switch-on-the-stair": Fault("A stair of fourteen risers with a switch at one end only", "Stair", _one_switch_on_the_stair, ("stair-switches",)),
     "not-weather-resistant": Fault("A receptacle outdoors that is not weather-resistant", "Front, outdoors", _outdoors_not_weather_resistant, ("weather-resistant",)),
     "not-tamper-resistant": Fault("A bedroom receptacle that is not tamper-resistant", "Bedroom 2", _not_tamper_resistant, ("tamper-resistant",)),
-    "white-return": Fault("A white conductor used as a switch's return", "Office", _white_comes_back_from_the_switch, ("white-in-switch-loop",)),
+    "white-return": Fault("A white conductor used as a switch's return", "Office", _white_comes_back_from_the_switch, ("white-as-hot",)),
     "sheath-short": Fault("Sheath that reaches only 1/8 in into a box", "Bedroom 2", _sheath_short, ("sheath-into-box",)),
     "loose-cable": Fault("A cable that is not held at its box", "Family room", _loose_cable, ("cable-held-at-box",)),
     "shallow-working-space": Fault("Only 30 in of working space before the service panel", "Garage", _shallow_working_space, ("panel-working-space",)),

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Literal, Protocol
+from typing import Any, Final, Literal, Protocol, cast
 
 __all__ = [
     "ABSENCES",
@@ -129,7 +129,7 @@ class Amendment:
 class Edition:
     """The code of one year, perhaps under local amendments. Immutable once built."""
 
-    __slots__ = ("_entries", "_nodes", "amendments", "suspended_rules", "year")
+    __slots__ = ("_entries", "_kept", "_nodes", "amendments", "suspended_rules", "year")
 
     def __init__(self, year: int, nodes: Mapping[str, Node], amendments: tuple[Amendment, ...] = ()) -> None:
         if year not in YEARS:
@@ -142,6 +142,8 @@ class Edition:
         }
         self.suspended_rules: Mapping[str, str] = {}
         self._apply(amendments)
+        # what was read once in its own type; rules read the same few hundred values thousands of times
+        self._kept: dict[tuple[str, str], Any] = {}
 
     def _apply(self, amendments: Iterable[Amendment]) -> None:
         touched: dict[str, str] = {}
@@ -219,35 +221,53 @@ class Edition:
 
     def number(self, name: str, reads: Reads | None = None) -> Fraction:
         """A numeric value, exact."""
-        value = self.value(name, reads)
-        if isinstance(value, bool) or not isinstance(value, Fraction | int):
-            raise EditionError(f"expected a number under {name}, came {value!r}")
-        return Fraction(value)
+        return cast(Fraction, self._read("number", name, reads))
 
     def flag(self, name: str, reads: Reads | None = None) -> bool:
         """A yes-or-no value; an absent one is no."""
-        if not self.has(name):
-            return False
-        value = self.value(name, reads)
-        if not isinstance(value, bool):
-            raise EditionError(f"expected true or false under {name}, came {value!r}")
-        return value
+        return cast(bool, self._read("flag", name, reads))
 
     def names(self, name: str, reads: Reads | None = None) -> tuple[str, ...]:
         """A list of words; an absent one is empty."""
-        if not self.has(name):
-            return ()
-        value = self.value(name, reads)
-        if not isinstance(value, tuple):
-            raise EditionError(f"expected a list under {name}, came {value!r}")
-        return tuple(str(word) for word in value)
+        return cast("tuple[str, ...]", self._read("names", name, reads))
 
     def table(self, name: str, reads: Reads | None = None) -> Mapping[str, EditionValue]:
         """A table: row name to value (which may be a table again)."""
-        value = self.value(name, reads)
-        if not isinstance(value, Mapping):
-            raise EditionError(f"expected a table under {name}, came {value!r}")
-        return value
+        return cast("Mapping[str, EditionValue]", self._read("table", name, reads))
+
+    def _read(self, what: str, name: str, reads: Reads | None) -> Any:
+        kept = self._kept.get((what, name))
+        if kept is None:
+            kept = self._kept[what, name] = self._typed(what, name)
+        if reads:
+            found = self.entry(name)
+            if not found.absence:
+                reads.trust(found.confidence)
+        return kept
+
+    def _typed(self, what: str, name: str) -> Any:
+        """A value as what the caller wants it to be.
+
+        Raises:
+            EditionError: it is something else.
+            Absent: there is none, and what is wanted has no empty form.
+        """
+        if what == "flag" and not self.has(name):
+            return False
+        if what == "names" and not self.has(name):
+            return ()
+        value = self.value(name)
+        match what, value:
+            case "flag", bool():
+                return value
+            case "names", tuple():
+                return tuple(str(word) for word in value)
+            case "table", Mapping():
+                return value
+            case "number", int() | Fraction() if not isinstance(value, bool):
+                return Fraction(value)
+        wanted = {"flag": "true or false", "names": "a list", "table": "a table", "number": "a number"}[what]
+        raise EditionError(f"expected {wanted} under {name}, came {value!r}")
 
     def cites(self, name: str) -> str:
         """The article behind a name in this edition (empty where none is recorded)."""

@@ -44,13 +44,18 @@ class Finding:
     outcome: Outcome
 
 
-def judge(rule: Rule, subject: Any, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
-    """One rule over one subject, with what holds for every rule: absence from the edition, suspension."""
+def unasked(rule: Rule, code: Edition) -> Outcome | None:
+    """The answer of a rule that this edition does not ask at all: it has no such rule, or an amendment suspends it."""
     if rule.cites[code.year] == NOT_IN_EDITION:
         return outside("absent", year=code.year)
     if rule.id in code.suspended_rules:
         return outside("suspended", layer=code.suspended_rules[rule.id])
-    return rule.function(subject, house, code, work)
+    return None
+
+
+def judge(rule: Rule, subject: Any, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
+    """One rule over one subject, with what holds for every rule: absence from the edition, suspension."""
+    return unasked(rule, code) or rule.function(subject, house, code, work)
 
 
 def subjects_of(house: Dwelling) -> Iterator[tuple[type[Any], Iterable[Any]]]:
@@ -87,13 +92,15 @@ def evaluate(house: Dwelling, code: Edition, *, only_rooms: frozenset[str] | Non
         if not rules:
             continue
         kind = ABOUT_KINDS[about]
+        asked = [(rule, rule.function, unasked(rule, code)) for rule in rules]
         for subject in subjects:
             rooms = () if about is Site else tuple(room.id for room in house.rooms_of(subject))
             if only_rooms is not None and only_rooms.isdisjoint(rooms):
                 continue
             ref = Ref(kind, subject.id)
-            for rule in rules:
-                found.append(Finding(rule, ref, rooms, judge(rule, subject, house, code)))
+            for rule, function, settled in asked:
+                outcome = function(subject, house, code, SILENT) if settled is None else settled
+                found.append(Finding(rule, ref, rooms, outcome))
     return found
 
 

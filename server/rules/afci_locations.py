@@ -14,7 +14,7 @@ __all__ = ["afci_protection"]
 
 
 @rule(
-    id="afci-protection",
+    id="afci-locations",
     stage=Stage.ROUGH_IN,
     about=Device,
     cites=moved(e2017="210.12(A)", e2023="210.12(B)"),

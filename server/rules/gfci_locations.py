@@ -18,7 +18,7 @@ __all__ = ["gfci_protection", "gfci_within_reach", "protection_wired"]
 
 
 @rule(
-    id="gfci-protection",
+    id="gfci-locations",
     stage=Stage.ROUGH_IN,
     about=Device,
     cites=carried("210.8"),

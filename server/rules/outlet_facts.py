@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -172,7 +171,7 @@ def _facts(
     level = house.levels.get(room.level_id)
     rated = RECEPTACLE_RATINGS.get(device.configuration or "") if kind == "receptacle" else None
     volts = rated[0] if rated else device.volts or (fixture.volts if fixture else None)
-    facts = OutletFacts(
+    return OutletFacts(
         room=str(room.kind),
         kind=kind,
         finished=room.finished,
@@ -181,6 +180,8 @@ def _facts(
         amps=rated[1] if rated else None,
         serves=_serves(device, fixture, box, room, house),
         height_in=height_of(box, room),
+        from_sink_in=_near(box, house, code, sink=True) if kind == "receptacle" else None,
+        from_tub_in=_near(box, house, code, sink=False) if kind == "receptacle" else None,
         path_crosses=("cabinet door",) if box.inside_cabinet else (),
         dedicated=device.dedicated,
         single=device.receptacles == 1,
@@ -199,13 +200,6 @@ def _facts(
         nongrounding=device.configuration == "1-15",
         permit_date=house.site.permit_date,
     )  # fmt: skip
-    if kind != "receptacle":
-        return facts
-    return replace(
-        facts,
-        from_sink_in=_near(box, house, code, sink=True),
-        from_tub_in=_near(box, house, code, sink=False),
-    )
 
 
 def _floor_at_grade(level: Level | None, house: Dwelling) -> bool | None:

@@ -7,9 +7,10 @@ are one tree with two legs.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from operator import attrgetter
 
 from server.dwelling import (
     Box,
@@ -76,10 +77,19 @@ class Protection:
 def protection(house: Dwelling, code: Edition) -> Protection:
     """Who needs what, who has it; over the whole house."""
     wanted: dict[str, tuple[Requirement, Requirement]] = {}
+    gfci: dict[Hashable, Requirement] = {}
+    afci: dict[Hashable, Requirement] = {}
     for device in house.facts.devices:
         facts = outlet_facts(device, house, code)
         if facts is not None:
-            wanted[device.id] = gfci_required(facts, code), afci_required(facts, code)
+            # a bedroom's receptacles are all asked the same question
+            key = _circuit_question(facts)
+            if key not in afci:
+                afci[key] = afci_required(facts, code)
+            near = (key, facts.from_sink_in, facts.from_tub_in, *_outlet_question(facts))
+            if near not in gfci:
+                gfci[near] = gfci_required(facts, code)
+            wanted[device.id] = gfci[near], afci[key]
     by_circuit: dict[str, CircuitProtection] = {}
     covered: dict[str, OutletCoverage] = {}
     on = house.derive(_devices_of_circuits)
@@ -97,6 +107,18 @@ def protection(house: Dwelling, code: Edition) -> Protection:
         device_id: Need(gfci, afci, covered.get(device_id)) for device_id, (gfci, afci) in wanted.items()
     }
     return Protection(needs, by_circuit)
+
+
+_circuit_question = attrgetter(
+    "room", "kind", "finished", "habitable", "serves", "dedicated", "outdoors", "volts", "amps", "phases", "circuit_volts",
+    "circuit_amps", "circuit_rooms", "work_on", "extension_in", "added_outlets", "gfci_protected", "metal_wiring",
+)  # fmt: skip
+"""All that 210.12 looks at in an outlet."""
+_outlet_question = attrgetter(
+    "in_basement", "path_crosses", "single", "readily_accessible", "part_of_equipment", "damp", "wet", "listed_hvac",
+    "floor_at_grade", "food_provisions", "walk_out", "volts_to_ground", "permit_date",
+)  # fmt: skip
+"""What 210.8 looks at besides, the distances apart."""
 
 
 def _devices_of_circuits(house: Dwelling) -> Mapping[str, list[Device]]:

@@ -16,7 +16,9 @@ from server.rules import (
     cable_places,
     cable_protection,
     ceiling_boxes,
+    circuits_drawn,
     gfci_locations,
+    hookup_possible,
     sheath_into_box,
     switched_receptacles,
     tamper_weather,
@@ -41,6 +43,8 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     gfci_locations,
     afci_locations,
     tamper_weather,
+    circuits_drawn,
+    hookup_possible,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

@@ -10,7 +10,7 @@ from tests.cases.case import Case, House
 from tests.cases.gfci_locations import arc_fault_device
 from tests.cases.published_rows import published_cases
 
-AFCI = "afci-protection"
+AFCI = "afci-locations"
 
 
 def device(

@@ -13,7 +13,7 @@ from server.dwelling import Answer, Breaker, Ref
 from tests.cases.case import Case, House, seen
 from tests.cases.published_rows import published_cases
 
-GFCI, REACH, WIRED = "gfci-protection", "gfci-within-reach", "protection-wired"
+GFCI, REACH, WIRED = "gfci-locations", "gfci-within-reach", "protection-wired"
 
 
 def outlet(

@@ -1,0 +1,169 @@
+"""Which conductor goes where, for every circuit of a house: found once, and then asked by rules, pages and drawings.
+
+    found = house.derive(hookups, code).of(circuit_id)
+    found.state                     # lawful, short, impossible, unfinished, outside
+    found.hookup.plan               # box by box, under the names of found.names
+
+A hookup is found only for the circuits that somebody asks about. What was found for one wiring is remembered: after
+a change of one circuit the others are not reckoned again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import lru_cache
+from typing import Final
+
+from server.dwelling import Circuit, Device, DeviceKind, Dwelling
+from server.editions import Edition
+from server.reckon.hookup import BoxPlan, CablePlan, Hookup, Wiring, solve_hookup
+from server.reckon.hookup.straight import straight_hookup
+from server.reckon.work import SILENT, Work
+from server.rules.alarm_wires import with_interconnect
+from server.rules.hookup_names import Names
+from server.rules.hookup_wiring import Entered, Gap, circuit_sets, entered
+from server.rules.runs import Run
+
+__all__ = ["CircuitHookup", "Hookups", "State", "hookups"]
+
+_ALARMS: Final = (DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.SMOKE_CO_ALARM)
+_REMEMBERED: Final = 2048
+
+
+class State(StrEnum):
+    """What came of looking for a hookup."""
+
+    LAWFUL = "lawful"
+    SHORT = "short"
+    """Some cable has too few conductors; the cheapest cables that do are known."""
+    IMPOSSIBLE = "impossible"
+    """No cable mends it: the devices ask for what no wiring can do."""
+    UNFINISHED = "unfinished"
+    OUTSIDE = "outside"
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitHookup:
+    """The hookup of one circuit, or of those that are wired together with it."""
+
+    entered: Entered
+    state: State
+    hookup: Hookup
+
+    @property
+    def circuits(self) -> tuple[Circuit, ...]:
+        """The circuits that it covers."""
+        return self.entered.circuits
+
+    @property
+    def run(self) -> Run:
+        """The run that it lies on."""
+        return self.entered.run
+
+    @property
+    def names(self) -> Names:
+        """What boxes, cables and devices are called in it."""
+        return self.entered.names
+
+    @property
+    def gaps(self) -> tuple[Gap, ...]:
+        """What is not entered yet."""
+        return self.entered.gaps
+
+    @property
+    def why(self) -> str:
+        """Why there is no hookup, in one sentence."""
+        return self.entered.why_outside or (self.gaps[0].sentence if self.gaps else self.hookup.why)
+
+    def cable(self, cable_id: str) -> CablePlan | None:
+        """What the conductors of a cable are for; None where no hookup was found."""
+        return _by_name(self.hookup, "cables").get(self.names.cable.get(cable_id, ""))  # type: ignore[return-value]
+
+    def box(self, box_id: str) -> BoxPlan | None:
+        """The joins in a box; None where no hookup was found."""
+        return _by_name(self.hookup, "boxes").get(self.names.box.get(box_id, ""))  # type: ignore[return-value]
+
+
+def _by_name(hookup: Hookup, what: str) -> Mapping[str, CablePlan | BoxPlan]:
+    if hookup.plan is None:
+        return {}
+    if what == "cables":
+        return {cable.id: cable for cable in hookup.plan.cables}
+    return {box.node: box for box in hookup.plan.boxes}
+
+
+class Hookups:
+    """The hookups of a house under one edition, each found when it is first asked for."""
+
+    __slots__ = ("_code", "_found", "_house", "_sets")
+
+    def __init__(self, house: Dwelling, code: Edition) -> None:
+        self._house, self._code = house, code
+        self._sets = house.derive(circuit_sets)
+        self._found: dict[str, CircuitHookup] = {}
+
+    def of(self, circuit_id: str) -> CircuitHookup:
+        """The hookup of a circuit.
+
+        Raises:
+            KeyError: the house has no such circuit.
+        """
+        found = self._found.get(circuit_id)
+        if found is None:
+            found = hookup_of(self._sets[circuit_id], self._house, self._code)
+            for circuit in found.circuits:
+                self._found[circuit.id] = found
+        return found
+
+    def of_box(self, box_id: str) -> list[CircuitHookup]:
+        """The hookups that have a part in a box, each once."""
+        found = [self.of(circuit.id) for circuit in self._house.circuits_of_box(box_id)]
+        return list({id(each): each for each in found}.values())
+
+
+def hookups(house: Dwelling, code: Edition) -> Hookups:
+    """For ``house.derive(hookups, code)``."""
+    return Hookups(house, code)
+
+
+def hookup_of(circuits: tuple[Circuit, ...], house: Dwelling, code: Edition, work: Work = SILENT) -> CircuitHookup:
+    """The hookup of circuits that are wired together; with ``work`` its steps are recorded."""
+    found = entered(circuits, house, code)
+    if found.why_outside:
+        return CircuitHookup(found, State.OUTSIDE, Hookup(False, why=found.why_outside))
+    if found.wiring is None:
+        return CircuitHookup(found, State.UNFINISHED, Hookup(False, why=found.gaps[0].sentence))
+    if not found.wiring.devices:
+        sentence = f"No device is recorded in the boxes of {found.circuits[0].name}: there is nothing to hook up yet."
+        gap = Gap(sentence, "the devices in its boxes", "device")
+        bare = replace(found, gaps=(gap,), wiring=None)
+        return CircuitHookup(bare, State.UNFINISHED, Hookup(False, why=sentence))
+    neutrals = found.neutrals if found.straight else None
+    if work:
+        solved = _solve(found.wiring, neutrals, code, work)
+    else:
+        solved = _remembered(found.wiring, neutrals, code)
+    if solved.possible and not found.straight:
+        solved = with_interconnect(solved, found.wiring, _alarms(found, house))
+    state = State.LAWFUL if solved.possible else State.SHORT if solved.short else State.IMPOSSIBLE
+    return CircuitHookup(found, state, solved)
+
+
+def _alarms(found: Entered, house: Dwelling) -> frozenset[str]:
+    def is_alarm(device: Device | None) -> bool:
+        return device is not None and device.kind in _ALARMS
+
+    return frozenset(name for each, name in found.names.device.items() if is_alarm(house.devices.get(each)))
+
+
+def _solve(wiring: Wiring, neutrals: frozenset[str] | None, code: Edition, work: Work) -> Hookup:
+    if neutrals is not None:
+        return straight_hookup(wiring, neutrals, code, work)
+    return solve_hookup(wiring, code, work)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _remembered(wiring: Wiring, neutrals: frozenset[str] | None, code: Edition) -> Hookup:
+    return _solve(wiring, neutrals, code, SILENT)
