@@ -39,7 +39,11 @@ def with_interconnect(hookup: Hookup, wiring: Wiring, alarms: Collection[str]) -
     for cable, bit in zip(tree.cables, tree.bits, strict=True):
         if not span & bit:
             continue
-        left = [c.color for c in planned[cable.id].conductors if c.signal is None and not c.color.startswith("white")]
+        left = [
+            c.color
+            for c in planned[cable.id].conductors
+            if c.signal is None and not c.color.startswith("white")
+        ]
         if not left:
             note = (
                 f"Cable {cable.id} has no conductor left to join the alarms at its ends: fit alarms that are joined by "
@@ -47,7 +51,9 @@ def with_interconnect(hookup: Hookup, wiring: Wiring, alarms: Collection[str]) -
             )
             return replace(hookup, notes=(*hookup.notes, note))
         spare[cable.id] = left[0]
-    return replace(hookup, plan=_joined(hookup.plan, wiring, spare, homes), conductors=hookup.conductors + len(spare))
+    return replace(
+        hookup, plan=_joined(hookup.plan, wiring, spare, homes), conductors=hookup.conductors + len(spare)
+    )
 
 
 def _joined(plan: Plan, wiring: Wiring, spare: dict[str, str], homes: dict[str, str]) -> Plan:

@@ -9,7 +9,7 @@ from server.rules.circuit_trees import circuit_trees
 from server.rules.citing import PRACTICE
 from server.rules.hookup_names import listed
 from server.rules.hookup_wiring import circuits_on_device
-from server.rules.hookups import State, hookups
+from server.rules.hookups import CircuitHookup, State, hookups
 from server.rules.naming import circuit_name, device_name
 from server.rules.outcome import Lazily, Missing, Outcome, clear, correction, unseen
 from server.rules.rule import rule
@@ -29,7 +29,7 @@ __all__ = ["box_on_a_circuit", "circuit_reached"]
     cure="Trace the cable in the wall and record where it really ends.",
     says={
         "whole": "{legs:n} cables lead from the panel to {boxes:n} boxes.",
-        "ring-open": "Cables close a ring, and a hookup keeps its joins apart: see the hookup before you make it up.",
+        "ring-open": "Two cables run side by side between the same boxes, and a hookup keeps their conductors apart.",
         "feeder": "{legs:n} cables lead from the panel.",
         "astray": "{why}",
         "not-entered": "{why}",
@@ -43,9 +43,18 @@ def circuit_reached(circuit: Circuit, house: Dwelling, code: Edition, work: Work
     run = found.run
     if work:
         work.step("cables that lead on from the panel", len(run.legs), "cables")
-        for word, cables in (("loose", run.loose), ("apart", run.apart), ("closing a ring", run.rings), ("astray", run.astray)):
+        for word, cables in (
+            ("loose", run.loose),
+            ("apart", run.apart),
+            ("closing a ring", run.rings),
+            ("astray", run.astray),
+        ):
             if cables:
-                work.step(f"{word}: cables {listed([found.names.cable[cable.id] for cable in cables])}", len(cables), "cables")
+                work.step(
+                    f"{word}: cables {listed([found.names.cable[cable.id] for cable in cables])}",
+                    len(cables),
+                    "cables",
+                )
     if circuit.purpose is CircuitPurpose.FEEDER and run.legs and run.is_whole:
         return clear("feeder", legs=len(run.legs))
     gaps = [gap for gap in found.entered.run_gaps if gap.cable_id is not None or not run.legs]
@@ -53,9 +62,11 @@ def circuit_reached(circuit: Circuit, house: Dwelling, code: Edition, work: Work
         astray = next(gap for gap in gaps if gap.cable_id == run.astray[0].id)
         return correction("astray", why=astray.sentence)
     if gaps:
-        return unseen("not-entered", *dict.fromkeys(Missing(gap.words, gap.field) for gap in gaps), why=gaps[0].sentence)
+        return unseen(
+            "not-entered", *dict.fromkeys(Missing(gap.words, gap.field) for gap in gaps), why=gaps[0].sentence
+        )
     if run.rings:
-        if found.state is State.LAWFUL:
+        if _side_by_side(found):
             return clear("ring-open")
         ring = found.entered.ring_gap
         assert ring is not None
@@ -98,16 +109,31 @@ def box_on_a_circuit(box: Box, house: Dwelling, code: Edition, work: Work = SILE
     here = {circuit.id for circuit in circuits}
     named = Lazily(lambda: listed([circuit_name(circuit) for circuit in circuits]))
     for device in house.devices_of_box.get(box.id, ()):
-        circuit = on.get(device.id)
-        if circuit is None:
+        own = on.get(device.id)
+        if own is None:
             name = _named(device, house)
-            return unseen("which-circuit", Missing("which circuit feeds it", "device.circuit_id"), device=name)
-        if circuit.id not in here:
-            return correction("other-circuit", device=_named(device, house), circuit=circuit_name(circuit))
+            return unseen(
+                "which-circuit", Missing("which circuit feeds it", "device.circuit_id"), device=name
+            )
+        if own.id not in here:
+            return correction("other-circuit", device=_named(device, house), circuit=circuit_name(own))
     trees = house.derive(circuit_trees)
     if not any(box.id in trees[circuit.id].feed for circuit in circuits):
         return unseen("not-reached", Missing("the cable that joins it to the panel", "cable"), circuits=named)
     return clear("fed", circuits=named)
+
+
+def _side_by_side(found: CircuitHookup) -> bool:
+    """Whether every ring is two cables between the same two boxes, each in use, in a lawful hookup."""
+    if found.state is not State.LAWFUL:
+        return False
+    pairs = {frozenset((leg.start, leg.end)) for leg in found.run.legs}
+    for cable in found.run.rings:
+        planned = found.cable(cable.id)
+        in_use = planned is not None and any(conductor.signal for conductor in planned.conductors)
+        if not in_use or frozenset((cable.a_box_id, cable.b_box_id)) not in pairs:
+            return False
+    return True
 
 
 def _named(device: Device, house: Dwelling) -> Lazily:

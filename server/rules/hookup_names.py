@@ -13,7 +13,7 @@ from typing import Final
 from server.dwelling import Box, Cable, Device, DeviceKind, Dwelling, Surface, format_length
 from server.rules.runs import Run
 
-__all__ = ["Names", "cable_size", "device_word", "names_of", "short_box_name"]
+__all__ = ["Names", "cable_size", "device_word", "listed", "names_of", "short_box_name"]
 
 _WORDS: Final[Mapping[DeviceKind, str]] = {
     DeviceKind.PROTECTOR: "faceless protector",
@@ -63,7 +63,11 @@ def device_word(device: Device) -> str:
     marks = "/".join(word for on, word in ((device.gfci, "GFCI"), (device.afci, "AFCI")) if on)
     if device.kind is DeviceKind.PROTECTOR:
         return f"faceless {marks}" if marks else _WORDS[device.kind]
-    word = device.serves if device.kind in _WORDS and device.serves else _WORDS.get(device.kind, str(device.kind))
+    word = (
+        device.serves
+        if device.kind in _WORDS and device.serves
+        else _WORDS.get(device.kind, str(device.kind))
+    )
     return f"{marks} {word}" if marks and device.kind is DeviceKind.RECEPTACLE else word
 
 

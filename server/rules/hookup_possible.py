@@ -185,7 +185,9 @@ def switch_ways(device: Device, house: Dwelling, code: Edition, work: Work = SIL
         other.id: other for load in loads for other in house.controlled_by.get(load.id, ()) if other.kind is DeviceKind.SWITCH
     }  # fmt: skip
     named = Lazily(lambda: listed([device_name(load, house) for load in loads]))
-    others = Lazily(lambda: listed([device_name(other, house) for each, other in group.items() if each != device.id]))
+    others = Lazily(
+        lambda: listed([device_name(other, house) for each, other in group.items() if each != device.id])
+    )
     if len(group) < 2:
         if device.ways in _OF_SEVERAL:
             missing = Missing("the other switch location", "device.controls")

@@ -26,7 +26,7 @@ from server.editions import Edition
 from server.reckon.hookup import Cable as WiredCable
 from server.reckon.hookup import Device as WiredDevice
 from server.reckon.hookup import Kind, Node, Wiring
-from server.rules.hookup_names import Names, cable_size, listed, names_of
+from server.rules.hookup_names import Names, listed, names_of
 from server.rules.naming import circuit_name
 from server.rules.runs import Run, run_of, whole_ends
 
@@ -154,7 +154,9 @@ class _Reader:
         self.cables = cables
         self.devices = self._devices()
         panel = house.panels.get(self.run.panel_id)
-        self.names = names_of(panel.name if panel else "the panel", self._named_boxes(), self.devices, self.run, house)
+        self.names = names_of(
+            panel.name if panel else "the panel", self._named_boxes(), self.devices, self.run, house
+        )
         self.straight = any(map(is_straight, circuits))
 
     def _devices(self) -> list[Device]:
@@ -205,7 +207,9 @@ class _Reader:
         if any(circuit.purpose is CircuitPurpose.FEEDER for circuit in self.circuits):
             return "A feeder ends on the terminals of the panel that it feeds."
         if len(self.circuits) > 2:
-            return f"The circuits {named} share cables or devices; only two that share one neutral are reckoned."
+            return (
+                f"The circuits {named} share cables or devices; only two that share one neutral are reckoned."
+            )
         if len({circuit.panel_id for circuit in self.circuits}) > 1:
             return f"The circuits {named} come from different panels and share cables or devices."
         if self.straight and len(self.circuits) > 1:
@@ -324,9 +328,19 @@ class _Reader:
         loads = [house.devices[each] for each in switch.controls if each in house.devices]
         lamps = [load for load in loads if load.kind is not DeviceKind.SWITCH]
         if not loads:
-            yield Gap(f"What {name} switches is not recorded.", "what the switch controls", "device.controls", switch.box_id)
+            yield Gap(
+                f"What {name} switches is not recorded.",
+                "what the switch controls",
+                "device.controls",
+                switch.box_id,
+            )
         elif len(lamps) < len(loads):
-            yield Gap(f"{name} is recorded as turning another switch.", "what the switch controls", "device.controls", switch.box_id)
+            yield Gap(
+                f"{name} is recorded as turning another switch.",
+                "what the switch controls",
+                "device.controls",
+                switch.box_id,
+            )
         for load in lamps:
             circuit = self.on.get(load.id)
             where = house.boxes.get(load.box_id)
@@ -366,7 +380,9 @@ class _Reader:
                 for end in whole_ends(cable, house)
             ]
             kind = "raceway" if cable.kind is CableKind.RACEWAY else str(cable.kind)
-            cables.append(WiredCable(names.cable[cable.id], ends[0], ends[1], max(1, cable.insulated), kind, cable.awg))
+            cables.append(
+                WiredCable(names.cable[cable.id], ends[0], ends[1], max(1, cable.insulated), kind, cable.awg)
+            )
         devices = [self._device(device) for device in self.devices if device.box_id in self.boxes]
         return Wiring(
             tuple(nodes), tuple(cables), tuple(devices), neutral_exempt=frozenset(self._exempt()),
@@ -375,7 +391,9 @@ class _Reader:
     def _leg(self, circuit_id: str | None) -> int | None:
         if len(self.circuits) < 2:
             return None
-        return next((place for place, circuit in enumerate(self.circuits, 1) if circuit.id == circuit_id), None)
+        return next(
+            (place for place, circuit in enumerate(self.circuits, 1) if circuit.id == circuit_id), None
+        )
 
     def _device(self, device: Device) -> WiredDevice:
         names = self.names
@@ -392,7 +410,9 @@ class _Reader:
             names.device[device.id],
             names.box[device.box_id],
             kind,
-            controls=tuple(dict.fromkeys(names.device[each] for each in device.controls if each in names.device))
+            controls=tuple(
+                dict.fromkeys(names.device[each] for each in device.controls if each in names.device)
+            )
             if kind is Kind.SWITCH
             else (),
             ways=device.ways if kind is Kind.SWITCH else None,
@@ -408,7 +428,9 @@ class _Reader:
         for leg in self.run.legs:
             if leg.start is not None:
                 onward[leg.start].append((leg.cable.id, leg.end))
-        waiting = [end for cable_id, end in onward.get(device.box_id, ()) if cable_id in device.load_cable_ids]
+        waiting = [
+            end for cable_id, end in onward.get(device.box_id, ()) if cable_id in device.load_cable_ids
+        ]
         beyond: dict[str, None] = {}
         while waiting:
             box_id = waiting.pop()
@@ -437,7 +459,12 @@ class _Reader:
                 continue
             room = house.rooms.get(self.boxes[box_id].room_id)
             cables = house.cables_of_box.get(box_id, ())
-            loads = [house.devices[each] for switch in switches for each in switch.controls if each in house.devices]
+            loads = [
+                house.devices[each]
+                for switch in switches
+                for each in switch.controls
+                if each in house.devices
+            ]
             served = [house.room_of_device(load) for load in loads]
             if (
                 ("raceway" in where and all(cable.kind is CableKind.RACEWAY for cable in cables))

@@ -128,7 +128,9 @@ def hookups(house: Dwelling, code: Edition) -> Hookups:
     return Hookups(house, code)
 
 
-def hookup_of(circuits: tuple[Circuit, ...], house: Dwelling, code: Edition, work: Work = SILENT) -> CircuitHookup:
+def hookup_of(
+    circuits: tuple[Circuit, ...], house: Dwelling, code: Edition, work: Work = SILENT
+) -> CircuitHookup:
     """The hookup of circuits that are wired together; with ``work`` its steps are recorded."""
     found = entered(circuits, house, code)
     if found.why_outside:

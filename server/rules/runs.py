@@ -105,9 +105,7 @@ def run_of(circuits: Iterable[Circuit], house: Dwelling) -> Run:
     return Run(panel[1], tuple(legs), tuple(rings), tuple(loose), tuple(apart), tuple(astray), numbers)
 
 
-def _walk(
-    panel: End, at: Mapping[End, list[tuple[Cable, End]]]
-) -> tuple[list[Leg], list[Cable], set[str]]:
+def _walk(panel: End, at: Mapping[End, list[tuple[Cable, End]]]) -> tuple[list[Leg], list[Cable], set[str]]:
     """Legs and rings, and the ids of all cables met. A loop over a stack: a run may be longer than a call stack."""
     legs: list[Leg] = []
     rings: list[Cable] = []
@@ -135,8 +133,6 @@ def _walk(
         if row is None:
             rows += 1
             row = rows
-        legs.append(
-            Leg(len(legs) + 1, cable, start[1] if start[0] == "box" else None, end[1], column, row)
-        )
+        legs.append(Leg(len(legs) + 1, cable, start[1] if start[0] == "box" else None, end[1], column, row))
         go_on(end, column + 1, row)
     return legs, rings, seen
