@@ -16,12 +16,23 @@ from fastapi import FastAPI
 from sqlalchemy import Engine
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
-from server.api import sheet_routes
+from server.api import (
+    fact_routes,
+    job_routes,
+    observation_routes,
+    readiness_routes,
+    sheet_routes,
+    store_problems,
+)
 from server.pages import (
     account,
+    box_editing,
+    box_placing,
+    boxes,
     changes,
     crew,
     demo,
+    devices,
     errors,
     first_run,
     home,
@@ -47,6 +58,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
+    box_placing, boxes, box_editing, devices,
 )  # fmt: skip
 
 
@@ -84,6 +96,7 @@ def create_app(settings: Settings | None = None, engine: Engine | None = None) -
     app.state.settings = settings
     app.state.engine = engine
     errors.install(app)
+    store_problems.install(app)
     _add_routes(app)
     app.add_middleware(SameOrigin, public_url=settings.public_url, refuse=errors.refuse_other_site)
     app.add_middleware(
@@ -108,6 +121,9 @@ def _add_routes(app: FastAPI) -> None:
         sheet_routes.router,
         dependencies=[open_to_anyone("a reckoning with no job and nobody's facts behind it")],
     )
+    app.include_router(job_routes.file_router, max_body_size=app.state.settings.upload_limit_mb * _MB)
+    for api in (job_routes, fact_routes, observation_routes, readiness_routes):
+        app.include_router(api.router)
     for page in _PAGES:
         app.include_router(page.router)
     app.mount("/static", HashedFiles(directory=_STATIC), name="static")

@@ -25,6 +25,8 @@ _TITLES = {
     500: "Something failed on our side",
 }
 _LONGEST_SHOWN = 80
+_NO_FIELDS = ("body", "query", "path", "job-file", "new-job")
+"""Where a field was looked for, or as which document: no part of its name."""
 
 
 def problem(status: int, detail: str, errors: Sequence[dict[str, str]] = (), **more: Any) -> JSONResponse:
@@ -45,7 +47,7 @@ def field_errors(errors: Sequence[Any]) -> list[dict[str, str]]:
     """Pydantic's errors as ``{field, expected, came}``, one a field."""
     found = []
     for error in errors:
-        place = [str(part) for part in error.get("loc", ()) if part not in ("body", "query", "path")]
+        place = [str(part) for part in error.get("loc", ()) if part not in _NO_FIELDS]
         came = repr(error.get("input"))
         found.append(
             {

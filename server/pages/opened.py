@@ -13,8 +13,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
+from weakref import WeakKeyDictionary
 
 from fastapi import Request
+from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from server.dwelling import Dwelling, Room
@@ -97,7 +99,8 @@ class _Kept:
     judged: Judged
 
 
-_cache: OrderedDict[str, _Kept] = OrderedDict()
+_caches: WeakKeyDictionary[Engine, OrderedDict[str, _Kept]] = WeakKeyDictionary()
+"""By database: two may hold jobs of the same id and revision that are not the same."""
 _lock = threading.Lock()
 
 
@@ -114,8 +117,10 @@ def open_job(request: Request, person: Person, job_id: str, need: Role = Role.GU
 
 def opened_in(session: Session, row: JobRow) -> OpenJob:
     """Open a job whose row was looked up in this session."""
+    engine = session.get_bind().engine
     with _lock:
-        kept = _cache.get(row.id)
+        cache = _caches.setdefault(engine, OrderedDict())
+        kept = cache.get(row.id)
     if kept is not None and (kept.facts_revision, kept.settings_version) != (row.facts_revision, row.version):
         kept = None
     if kept is None:
@@ -130,11 +135,18 @@ def opened_in(session: Session, row: JobRow) -> OpenJob:
         judged = kept.judged
     if kept is None or judged is not kept.judged:
         with _lock:
-            _cache[row.id] = _Kept(row.revision, row.facts_revision, row.version, judged)
-            _cache.move_to_end(row.id)
-            while len(_cache) > _KEPT:
-                _cache.popitem(last=False)
+            cache[row.id] = _Kept(row.revision, row.facts_revision, row.version, judged)
+            cache.move_to_end(row.id)
+            while len(cache) > _KEPT:
+                cache.popitem(last=False)
     return OpenJob(_facts(row, judged.code), judged)
+
+
+def _cache_of(session: Session) -> OrderedDict[str, _Kept]:
+    bind = session.get_bind()
+    engine = bind if isinstance(bind, Engine) else bind.engine
+    with _lock:
+        return _caches.setdefault(engine, OrderedDict())
 
 
 def room_of(opened: OpenJob, room_id: str) -> Room:

@@ -11,15 +11,25 @@ tried before use; a statement or a lock that waits too long is given up.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, Final
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
-__all__ = ["DEFAULT_URL", "is_sqlite", "make_engine", "reading", "settle_sqlite_for_rebuild", "writing"]
+__all__ = [
+    "DEFAULT_URL",
+    "is_busy",
+    "is_sqlite",
+    "make_engine",
+    "reading",
+    "settle_sqlite_for_rebuild",
+    "writing",
+]
 
 DEFAULT_URL: Final = "sqlite:///var/studbay.sqlite3"
 
@@ -69,6 +79,15 @@ def make_engine(url: str = DEFAULT_URL, *, pool_size: int = 10) -> Engine:
 def is_sqlite(engine: Engine) -> bool:
     """Whether the engine speaks to SQLite."""
     return engine.dialect.name == "sqlite"
+
+
+def is_busy(error: DBAPIError) -> bool:
+    """Whether an error passes: somebody else holds what was asked for, and the same again will do."""
+    code = getattr(error.orig, "sqlite_errorcode", None)
+    if code is not None:
+        return (code & 0xFF) in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+    # lock not available, statement cancelled, deadlock, no more connections, server shutting down
+    return getattr(error.orig, "sqlstate", None) in ("55P03", "57014", "40P01", "40001", "53300", "57P01")
 
 
 def _open_sqlite(connection: Any, _record: Any) -> None:

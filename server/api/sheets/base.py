@@ -36,6 +36,7 @@ __all__ = [
     "StrictModel",
     "answer",
     "sheet",
+    "sheet_step",
 ]
 
 EditionYear = Literal["2017", "2020", "2023", "2026"]
@@ -169,12 +170,13 @@ def answer(name: str, request: SheetRequest) -> SheetAnswer[BaseModel]:
     return SheetAnswer[chosen.gives](  # type: ignore[name-defined]
         result=result,
         edition=str(code.year),
-        steps=[_step(step) for step in work.steps],
+        steps=[sheet_step(step) for step in work.steps],
         cites=list(work.cites),
         confidence=work.confidence,
     )
 
 
-def _step(step: Step) -> SheetStep:
+def sheet_step(step: Step) -> SheetStep:
+    """A step of a reckoning at the border."""
     value = _plain(step.value) if isinstance(step.value, Fraction) else step.value
     return SheetStep(text=step.text, value=value, unit=step.unit, cites=step.cites, applied=step.applied)
