@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from fractions import Fraction
-from typing import Annotated, Final
+from typing import Annotated
 from uuid import uuid4
 
 from fastapi import APIRouter, Query, Request
@@ -13,8 +12,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 from pydantic import BaseModel, ConfigDict, Field
 
-from server.drawings.elevation import draw_wall
-from server.drawings.plan import draw_level, draw_room_plan
+from server.drawings.plan import draw_level
 from server.dwelling import Box, Device, Framing, Level, Ref, Room, RoomKind, format_length
 from server.pages import flash
 from server.pages.border import OptionalLength, OptionalNumber
@@ -23,6 +21,7 @@ from server.pages.findings_view import Group, groups_of
 from server.pages.forms import NOTHING_TYPED, Fields, Typed
 from server.pages.opened import JobFacts, OpenJob, open_job, room_of
 from server.pages.rendering import render
+from server.pages.room_drawings import SIZES, DrawingSize, DrawnWall, drawn_plan, drawn_walls
 from server.people.access import job_for
 from server.people.current import Builder, Reader, engine_of
 from server.people.person import Person
@@ -30,17 +29,13 @@ from server.people.roles import Role
 from server.readiness import JOB, RoomStanding
 from server.readiness.lay_out import lay_out_room
 from server.readiness.naming import subject_name
+from server.readiness.room_spacing import RoomSpacing, spacing_of
 from server.readiness.walk import stops_of
 from server.rules.outcome import Verdict
 from server.store.engine import writing
 from server.store.facts import changing
 
 __all__ = ["router"]
-
-_LONG_WALL: Final = Fraction(144)
-_DRAWN_WIDTH: Final = 680
-_SMALLEST_SCALE: Final = 2.2
-_LARGEST_SCALE: Final = 3.8
 
 router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
 
@@ -141,8 +136,11 @@ class RoomPage:
     level: str
     size: str
     standing: RoomStanding
-    walls: tuple[Markup, ...]
+    walls: tuple[DrawnWall, ...]
     plan: Markup
+    spacing: RoomSpacing
+    size_of_drawing: DrawingSize
+    sizes: tuple[tuple[str, str], ...]
     corrections: list[Group]
     inspector: list[Group]
     unseen_rules: int
@@ -153,14 +151,28 @@ class RoomPage:
     may_record: bool
 
 
+@router.get("/rooms/new", name="new_room")
+def new_room(request: Request, job_id: str, person: Builder) -> HTMLResponse:
+    """The form of a new room."""
+    opened = open_job(request, person, job_id, Role.ELECTRICIAN)
+    return render(request, "rooms/new.html", _new_room_page(opened, NOTHING_TYPED), job=opened.bar)
+
+
 @router.get("/rooms/{room_id}", name="room")
-def room(request: Request, job_id: str, room_id: str, person: Reader) -> HTMLResponse:
-    """One room."""
+def room(
+    request: Request,
+    job_id: str,
+    room_id: str,
+    person: Reader,
+    size: Annotated[str, Query(max_length=10)] = "usual",
+) -> HTMLResponse:
+    """One room; ``size`` is that of its drawings: usual, fit (the width), large."""
     opened = open_job(request, person, job_id)
-    return render(request, "rooms/room.html", room_page(opened, room_id, person), job=opened.bar)
+    chosen: DrawingSize = next((each for each, _ in SIZES if each == size), "usual")
+    return render(request, "rooms/room.html", room_page(opened, room_id, person, chosen), job=opened.bar)
 
 
-def room_page(opened: OpenJob, room_id: str, person: Person) -> RoomPage:
+def room_page(opened: OpenJob, room_id: str, person: Person, size: DrawingSize = "usual") -> RoomPage:
     """The context of a room's page.
 
     Raises:
@@ -169,30 +181,16 @@ def room_page(opened: OpenJob, room_id: str, person: Person) -> RoomPage:
     found, house = room_of(opened, room_id), opened.house
     findings = opened.findings_of(room_id)
     stops = stops_of(room_id, findings)
-    base = f"/jobs/{opened.job.id}"
-    links = {box.id: f"{base}/boxes/{box.id}" for box in house.boxes_of_room.get(room_id, ())}
-    longest = max((wall.length_in for wall in house.walls_of_room.get(room_id, ())), default=_LONG_WALL)
-    # one scale for all walls of a room, so that the longest fills a tablet's width
-    scale = min(_LARGEST_SCALE, max(_SMALLEST_SCALE, _DRAWN_WIDTH / float(longest)))
-    walls = tuple(
-        Markup(  # noqa: S704 - our own drawing, escaped where written
-            draw_wall(
-                wall,
-                found,
-                house,
-                scale=scale,
-                links=links,
-                wall_link=f"{base}/rooms/{room_id}/boxes/new?wall={wall.id}" if person.may_build else None,
-            )
-        )
-        for wall in house.walls_of_room.get(room_id, ())
+    spacing = spacing_of(found, house, opened.code)
+    walls = drawn_walls(
+        opened.job.id, found, house, opened.code, spacing=spacing, may_build=person.may_build, size=size
     )
-    plan = draw_room_plan(found, house, links=links)
+    plan = drawn_plan(opened.job.id, found, house, may_build=person.may_build)
     level = house.levels.get(found.level_id)
     looked = [stop for stop in stops if stop.by_eyes]
     return RoomPage(
         job=opened.job, room=found, level=level.name if level else "", size=_size(found), standing=opened.standings[room_id],
-        walls=walls, plan=Markup(plan),  # noqa: S704 - our own drawing
+        walls=walls, plan=plan, spacing=spacing, size_of_drawing=size, sizes=SIZES,
         corrections=groups_of(findings, opened, Verdict.CORRECTION), inspector=groups_of(findings, opened, Verdict.INSPECTOR),
         unseen_rules=len(looked),
         to_enter=groups_of((f for stop in stops if not stop.by_eyes for f in stop.unseen), opened, Verdict.UNSEEN),
@@ -285,13 +283,6 @@ def _new_room_page(opened: OpenJob, fields: Fields) -> NewRoomPage:
         opened.job, fields,
         tuple((kind.value, f"{kind.value.capitalize()}") for kind in kinds), tuple(levels),
     )  # fmt: skip
-
-
-@router.get("/rooms/new", name="new_room")
-def new_room(request: Request, job_id: str, person: Builder) -> HTMLResponse:
-    """The form of a new room."""
-    opened = open_job(request, person, job_id, Role.ELECTRICIAN)
-    return render(request, "rooms/new.html", _new_room_page(opened, NOTHING_TYPED), job=opened.bar)
 
 
 @router.post("/rooms", name="add_room")

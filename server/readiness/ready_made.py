@@ -85,6 +85,7 @@ READY_MADE: Final[Mapping[str, ReadyMade]] = {
             "range", "Range receptacle", "14-50 in a large metal box", "R", Surface.WALL, "receptacle", 2, True,
             devices=((DeviceKind.RECEPTACLE, {"configuration": "14-50", "receptacles": 1, "serves": "range", "dedicated": True}),),
         ),
+        ReadyMade("floor", "Floor receptacle", "in the floor near this wall", "R", Surface.FLOOR, box={"height_in": Fraction(0)}, devices=_receptacle()),
         ReadyMade("junction", "Junction box", "no device, blank cover", "J", Surface.WALL, "switch"),
     )
 }  # fmt: skip
@@ -101,6 +102,7 @@ class Spot:
     height_in: Inches | None = None
     x_in: Inches | None = None
     y_in: Inches | None = None
+    off_wall_in: Inches | None = None
     counter_id: str | None = None
 
 
@@ -113,7 +115,7 @@ def make_ready(
     is in a wet place and its receptacle weather-resistant.
     """
     wet = room.kind in _OUTDOORS
-    on_wall = item.surface is Surface.WALL
+    on_wall = item.surface is not Surface.CEILING
     size: dict[str, Any] = (
         {
             "material": BoxMaterial.METAL,
@@ -137,6 +139,7 @@ def make_ready(
         height_in=(spot.height_in if spot.height_in is not None else usual_in) if on_wall else None,
         x_in=None if on_wall else _or_middle(spot.x_in, room.length_in),
         y_in=None if on_wall else _or_middle(spot.y_in, room.width_in),
+        off_wall_in=spot.off_wall_in if item.surface is Surface.FLOOR else None,
         gangs=item.gangs, counter_id=spot.counter_id, wetness=Wetness.WET if wet else None,
         **size, **{name: value for name, value in item.box.items() if name != "height_in"},
     )  # fmt: skip
