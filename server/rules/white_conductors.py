@@ -1,8 +1,9 @@
 """What a cable's white conductor is used for, as far as the recorded facts tell.
 
-The one place that the rules ask (:func:`white_use_of`): what was recorded on the cable stands first, then what
-follows from the circuit's tree. A two-wire cable that feeds anything with a neutral needs its white for that
-neutral; one that leads only to switches has no use for a neutral and carries two hots.
+The one place that the rules ask (:func:`white_use_of`): what was recorded on the cable stands first, then what the
+circuit's hookup makes of it, and where there is none yet, what follows from the circuit's tree. A two-wire cable that
+feeds anything with a neutral needs its white for that neutral; one that leads only to switches has no use for a
+neutral and carries two hots.
 """
 
 from __future__ import annotations
@@ -12,7 +13,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from server.dwelling import Cable, Circuit, Device, DeviceKind, Dwelling, SwitchWays, WhiteUse
+from server.editions import Edition
 from server.rules.circuit_trees import circuit_trees, far_end
+from server.rules.hookups import State, hookups
 
 __all__ = ["White", "white_use_of"]
 
@@ -42,15 +45,40 @@ _THREE_WAY_LOOP: Final = White(
     True, None, "the cable leads only to a three-way switch, which takes three hots"
 )
 _SPARE_FOR_NEUTRAL: Final = White(False, WhiteUse.GROUNDED, "the switch leaves it free for the neutral")
+_FED_HOT: Final = "the cable has no other conductor left for the hot that the switch is fed with"
+_HOT_USES: Final[Mapping[str, tuple[WhiteUse | None, str]]] = {
+    "traveler": (WhiteUse.TRAVELER, "the cable has no other conductor left for the second traveler"),
+    "link": (WhiteUse.TRAVELER, "the cable has no other conductor left between the two switches"),
+}
+"""By the first word of what a re-identified white carries; any other is a hot, and nobody knows which way round."""
 _NO_CIRCUIT: Final = White(None, missing="cable.circuit_ids")
 _NOT_REACHED: Final = White(None, missing="cable.white_use")
 
 
-def white_use_of(cable: Cable, house: Dwelling) -> White:
+def white_use_of(cable: Cable, house: Dwelling, code: Edition) -> White:
     """What the white of this cable carries."""
     if cable.white_use is not None:
         return _RECORDED[cable.white_use]
-    return house.derive(_reckoned).get(cable.id, _NO_CIRCUIT)
+    return _by_hookup(cable, house, code) or house.derive(_reckoned).get(cable.id, _NO_CIRCUIT)
+
+
+def _by_hookup(cable: Cable, house: Dwelling, code: Edition) -> White | None:
+    """What the white carries where the circuit's hookup is found; None where it is not."""
+    circuits = [each for each in cable.circuit_ids if each in house.circuits]
+    if not circuits:
+        return None
+    found = house.derive(hookups, code).of(circuits[0])
+    planned = found.cable(cable.id) if found.state is State.LAWFUL else None
+    if planned is None:
+        return None
+    white = next((each for each in planned.conductors if each.color.startswith(("white", "gray"))), None)
+    if white is None or white.signal is None:
+        return None
+    if white.reidentified_as is None:
+        return _GROUNDED
+    if found.entered.straight:
+        return _STRAIGHT
+    return White(True, *_HOT_USES.get(white.signal.split(" ", 1)[0].rstrip(","), (None, _FED_HOT)))
 
 
 def _reckoned(house: Dwelling) -> Mapping[str, White]:

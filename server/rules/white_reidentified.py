@@ -55,7 +55,7 @@ _CITES = carried("200.7(C)(1)")
 )
 def white_as_hot(cable: Cable, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
     """The white's use against what the edition allows for this wiring method."""
-    white = white_use_of(cable, house)
+    white = white_use_of(cable, house, code)
     if work:
         work.step(f"the white of the {cable_name(cable)}: {white.why or 'not known'}", str(white.use or ""))
     if white.ungrounded is None:
@@ -107,9 +107,9 @@ _PLAIN = "Where a white wire carries power, put black tape around it wherever yo
 
 
 def _settled(
-    subject: Box | Panel, place: str, cables: Iterable[Cable], house: Dwelling, rule_id: str
+    subject: Box | Panel, place: str, cables: Iterable[Cable], house: Dwelling, code: Edition, rule_id: str
 ) -> Outcome:
-    whites = [white_use_of(cable, house) for cable in cables]
+    whites = [white_use_of(cable, house, code) for cable in cables]
     if not whites:
         return unseen("no-cable", Missing("the cables that enter it", "cable"), place=place)
     if not any(white.ungrounded for white in whites):
@@ -144,7 +144,7 @@ def _settled(
 )
 def white_marked_at_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
     """A look at the box, where a white of one of its cables is ungrounded."""
-    return _settled(box, "box", house.cables_of_box.get(box.id, ()), house, "white-marked-at-box")
+    return _settled(box, "box", house.cables_of_box.get(box.id, ()), house, code, "white-marked-at-box")
 
 
 @rule(
@@ -163,4 +163,6 @@ def white_marked_at_box(box: Box, house: Dwelling, code: Edition, work: Work = S
 )
 def white_marked_at_panel(panel: Panel, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
     """A look at the panel, where a white that lands on a breaker is ungrounded."""
-    return _settled(panel, "panel", house.cables_of_panel.get(panel.id, ()), house, "white-marked-at-panel")
+    return _settled(
+        panel, "panel", house.cables_of_panel.get(panel.id, ()), house, code, "white-marked-at-panel"
+    )

@@ -56,6 +56,24 @@ def feed(
     return build
 
 
+def dead_end(about: str = "cable", insulated: int = 3) -> House:
+    """Feed, first three-way and light side by side; three wires on to the second three-way, where no neutral is needed:
+    two travelers and the way back, so that the white is a traveler."""
+
+    def build(house: HouseBuilder) -> Ref:
+        room = house.room("closet", length_in=144, width_in=120)
+        circuit = house.circuit(house.panel(), "Closet")
+        light = house.luminaire(lamp := house.box(room, surface="ceiling", x_in=60, y_in=60))
+        near, far = (house.box(room, wall=1, at_in=at, height_in=48) for at in (6, 90))
+        house.switch(near, light, ways=SwitchWays.THREE_WAY)
+        house.switch(far, light, ways=SwitchWays.THREE_WAY)
+        house.home_run(circuit, near, lamp)
+        made = house.cable(near, far, circuit, insulated=insulated)
+        return Ref("cable", made) if about == "cable" else Ref("box", far)
+
+    return build
+
+
 def bare(about: str) -> House:
     """A box or a panel without any cable."""
 
@@ -84,6 +102,9 @@ CASES = [
     Case(HOT, "outside - a three-wire loop leaves the white for the neutral", leg(insulated=3), "grounded"),
     Case(HOT, "unseen - three wires to a three-way switch", leg(ways=SwitchWays.THREE_WAY, insulated=3), "which-way"),
     Case(HOT, "outside - four wires to a three-way switch", leg(ways=SwitchWays.THREE_WAY, insulated=4), "grounded"),
+    Case(HOT, "clear - three wires to the second three-way: the white is a traveler", dead_end(), "traveler", source=FM_4WAY),
+    Case(HOT, "outside - four wires to the second three-way leave the white over", dead_end(insulated=4), "grounded"),
+    Case(BOX, "unseen - a traveler's white, nobody looked", dead_end("box"), "not-looked", source=FM_4WAY),
     Case(HOT, "unseen - two switches on a three-wire loop", leg(switches=2, insulated=3), "which-way"),
     Case(HOT, "clear - a 240 V load on two wires", feed(**STRAIGHT), "both-hot"),
     Case(HOT, "outside - a 240 V load on three wires has a neutral", feed(**STRAIGHT, insulated=3), "grounded"),
