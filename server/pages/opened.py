@@ -143,8 +143,7 @@ def opened_in(session: Session, row: JobRow) -> OpenJob:
 
 
 def _cache_of(session: Session) -> OrderedDict[str, _Kept]:
-    bind = session.get_bind()
-    engine = bind if isinstance(bind, Engine) else bind.engine
+    engine = session.get_bind().engine
     with _lock:
         return _caches.setdefault(engine, OrderedDict())
 

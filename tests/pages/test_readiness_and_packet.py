@@ -1,0 +1,114 @@
+"""Readiness with its reckonings, and the packet on screen and on paper."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+from pypdf import PdfReader
+from sqlalchemy import Engine
+
+from tests.cast import CREW, Cast, client_for, make_app
+from tests.pages.houses import bedroom_house, put_house
+
+As = Callable[[str], TestClient]
+
+
+@pytest.fixture(autouse=True)
+def job(engine: Engine, cast: object) -> str:
+    house = bedroom_house()
+    house.change("box-2", volume_in3=10)
+    house.observe("box", "box-1", "sheath-into-box", measure="1/8")
+    return put_house(engine, CREW, house)
+
+
+def test_a_correction_stands_with_its_number_article_and_cure(as_: As) -> None:
+    page = as_("gus").get("/jobs/job-1/readiness").text
+
+    assert "What holds it open" in page
+    assert "314.16" in page
+    assert "in³ too small" in page
+    assert "Cure" in page
+
+
+def test_the_reckoning_unfolds_as_a_fragment_and_stands_as_a_page(as_: As) -> None:
+    path = "/jobs/job-1/why/box-fill/box/box-2"
+
+    part = as_("gus").get(path, headers={"HX-Request": "true"})
+    page = as_("gus").get(path)
+
+    assert "<html" not in part.text
+    assert "<html" in page.text
+    for answer in (part, page):
+        assert answer.status_code == 200
+        assert 'class="steps"' in answer.text
+        assert answer.headers["vary"].find("HX-Request") >= 0
+
+
+@pytest.mark.parametrize(
+    "path", ["why/no-rule/box/box-2", "why/box-fill/box/none", "why/box-fill/room/room-1"]
+)
+def test_no_reckoning_of_what_is_not_there(as_: As, path: str) -> None:
+    assert as_("gus").get(f"/jobs/job-1/{path}").status_code == 404
+
+
+def test_an_edition_that_nobody_verified_says_so(as_: As) -> None:
+    as_("hugo").post(
+        "/jobs/job-1/settings",
+        data={"name": "Alder Court", "edition": "2026", "stage": "rough-in", "work": "new"},
+    )
+
+    page = as_("gus").get("/jobs/job-1/readiness").text
+
+    assert "This edition is not verified" in page
+    assert "not verified for this edition" in page
+
+
+def test_the_packet_on_screen_has_a_sheet_for_every_room_and_panel(as_: As) -> None:
+    page = as_("gus").get("/jobs/job-1/packet").text
+
+    for words in (
+        "Cover",
+        "Bedroom 1",
+        "Panel A",
+        "Box fill, 314.16",
+        "too small",
+        "De-energise and prove dead",
+    ):
+        assert words in page
+
+
+@pytest.fixture
+def printing(engine: Engine, cast: Cast, tmp_path: Path) -> Iterator[TestClient]:
+    app = make_app(engine, data_dir=str(tmp_path))
+    yield client_for(app, cast.token("gus"))
+    if hasattr(app.state, "press"):
+        app.state.press.close()
+
+
+def test_the_packet_is_made_as_pdf_with_its_progress(printing: TestClient) -> None:
+    where = printing.post("/jobs/job-1/packet/pdf").headers["location"]
+
+    for _ in range(120):
+        page = printing.get(where)
+        if "Open the PDF" in page.text:
+            break
+        time.sleep(0.5)
+    file = printing.get(f"{where}/file")
+
+    assert file.headers["content-type"] == "application/pdf"
+    words = [page.extract_text() for page in PdfReader(BytesIO(file.content)).pages]
+    assert "Alder Court" in words[0]
+    assert any("Bedroom 1" in text and "too small" in text for text in words)
+
+
+def test_another_crew_cannot_open_a_packet_by_its_ticket(printing: TestClient, as_: As) -> None:
+    where = printing.post("/jobs/job-1/packet/pdf").headers["location"]
+
+    assert as_("sol").get(where).status_code == 404
+    assert as_("sol").get(f"{where}/file").status_code == 404
+    assert printing.get("/jobs/job-1/packet/pdf/" + "0" * 32).status_code == 404
