@@ -17,11 +17,13 @@ from server.rules import (
     cable_protection,
     ceiling_boxes,
     circuits_drawn,
+    counter_receptacles,
     gfci_locations,
     hookup_possible,
     sheath_into_box,
     switched_receptacles,
     tamper_weather,
+    wall_receptacles,
     white_reidentified,
 )
 from server.rules.rule import Rule
@@ -45,6 +47,8 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     tamper_weather,
     circuits_drawn,
     hookup_possible,
+    wall_receptacles,
+    counter_receptacles,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}
