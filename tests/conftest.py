@@ -7,8 +7,7 @@ of them overrides ``database_kind``::
     def database_kind() -> str:
         return "sqlite"
 
-The schema is made once a session: SQLite tests get a copy of the file, PostgreSQL tests one database whose rows
-are deleted after each test.
+Both databases are made once a session; the rows are deleted after each test.
 """
 
 from __future__ import annotations
@@ -44,15 +43,9 @@ def memory_folder() -> Iterator[Path]:
 
 
 @pytest.fixture(scope="session")
-def empty_sqlite(memory_folder: Path) -> Path:
-    """An SQLite file with every table and no rows."""
-    path = memory_folder / "empty.sqlite3"
-    engine = make_engine(f"sqlite:///{path}")
-    Base.metadata.create_all(engine)
-    with engine.connect() as connection:
-        connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
-    engine.dispose()
-    return path
+def empty_sqlite(memory_folder: Path) -> str:
+    """The URL of an SQLite database with every table and no rows."""
+    return f"sqlite:///{memory_folder / 'studbay.sqlite3'}"
 
 
 @pytest.fixture(scope="session")
@@ -79,12 +72,27 @@ def fresh_postgres(server: str, name: str) -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def empty_postgres(postgres_server: str, worker_name: str) -> Iterator[str]:
-    """A PostgreSQL database with every table and no rows."""
+    """The URL of a PostgreSQL database of this process's own."""
     with fresh_postgres(postgres_server, f"studbay_{worker_name}") as url:
-        engine = make_engine(url)
-        Base.metadata.create_all(engine)
-        engine.dispose()
         yield url
+
+
+@pytest.fixture(scope="session")
+def engines(request: pytest.FixtureRequest) -> Iterator[Callable[[str], Engine]]:
+    """One engine a kind of database, kept through the session: what it has compiled once stays compiled."""
+    made: dict[str, Engine] = {}
+
+    def engine_of(kind: str) -> Engine:
+        if kind not in made:
+            made[kind] = make_engine(
+                request.getfixturevalue("empty_sqlite" if kind == "sqlite" else "empty_postgres")
+            )
+            Base.metadata.create_all(made[kind])
+        return made[kind]
+
+    yield engine_of
+    for engine in made.values():
+        engine.dispose()
 
 
 @pytest.fixture(scope="session")
@@ -100,21 +108,20 @@ def database_kind(request: pytest.FixtureRequest) -> str:
 
 
 @pytest.fixture
-def database_url(database_kind: str, request: pytest.FixtureRequest) -> Iterator[str]:
-    """The URL of an empty database with every table."""
-    if database_kind == "sqlite":
-        folder = Path(tempfile.mkdtemp(dir=request.getfixturevalue("memory_folder")))
-        shutil.copy(request.getfixturevalue("empty_sqlite"), folder / "studbay.sqlite3")
-        yield f"sqlite:///{folder / 'studbay.sqlite3'}"
-        shutil.rmtree(folder, ignore_errors=True)
-        return
-    url = request.getfixturevalue("empty_postgres")
-    yield url
-    engine = make_engine(url)
-    with engine.begin() as connection:
+def engine(database_kind: str, engines: Callable[[str], Engine]) -> Iterator[Engine]:
+    """An engine on a database with every table and no rows; whatever a test writes is deleted after it."""
+    kept = engines(database_kind)
+    # an engine of the test's own over the kept one: what the service remembers by engine is not the last test's
+    yield kept.execution_options()
+    with kept.begin() as connection:
         for table in reversed(Base.metadata.sorted_tables):
             connection.execute(table.delete())
-    engine.dispose()
+
+
+@pytest.fixture
+def database_url(engine: Engine) -> str:
+    """The URL of that database."""
+    return engine.url.render_as_string(hide_password=False)
 
 
 @pytest.fixture
@@ -123,14 +130,6 @@ def crew(engine: Engine) -> str:
     with writing(engine) as session:
         session.add(CrewRow(id="crew-1", name="Ames & Daughter", made_at=datetime.now(UTC)))
     return "crew-1"
-
-
-@pytest.fixture
-def engine(database_url: str) -> Iterator[Engine]:
-    """An engine on an empty database with every table."""
-    made = make_engine(database_url)
-    yield made
-    made.dispose()
 
 
 @dataclass
