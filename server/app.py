@@ -24,6 +24,7 @@ from server.api import (
     sheet_routes,
     store_problems,
 )
+from server.api.problems import RESPONSES, describe_problems
 from server.pages import (
     account,
     box_editing,
@@ -40,10 +41,13 @@ from server.pages import (
     join,
     packet,
     readiness,
+    room_parts,
     rooms,
+    rules,
     second_factor,
     sign_in,
     walk,
+    walls,
 )
 from server.pages.static_files import HashedFiles
 from server.people.current import open_to_anyone
@@ -58,7 +62,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    box_placing, boxes, box_editing, devices,
+    rules, box_placing, boxes, box_editing, devices, walls, room_parts,
 )  # fmt: skip
 
 
@@ -97,6 +101,7 @@ def create_app(settings: Settings | None = None, engine: Engine | None = None) -
     app.state.engine = engine
     errors.install(app)
     store_problems.install(app)
+    describe_problems(app)
     _add_routes(app)
     app.add_middleware(SameOrigin, public_url=settings.public_url, refuse=errors.refuse_other_site)
     app.add_middleware(
@@ -120,6 +125,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(
         sheet_routes.router,
         dependencies=[open_to_anyone("a reckoning with no job and nobody's facts behind it")],
+        responses={status: RESPONSES[status] for status in (400, 413, 422)},
     )
     app.include_router(job_routes.file_router, max_body_size=app.state.settings.upload_limit_mb * _MB)
     for api in (job_routes, fact_routes, observation_routes, readiness_routes):

@@ -1,0 +1,182 @@
+"""The rule book as people read it: found by words, article or thing; and what differs between two editions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from server.dwelling import Stage, format_length
+from server.editions import YEARS, Edition, EditionValue, Entry, Node, load_edition
+from server.rules.registry import RULES, SUBJECTS
+from server.rules.rule import Carried, Rule
+
+__all__ = [
+    "Difference",
+    "NumberByEdition",
+    "by_subject",
+    "differences",
+    "find_rules",
+    "numbers_of",
+    "write_value",
+]
+
+_WORD: Final = re.compile(r"[\w./()-]+")
+_WEIGHTS: Final = (
+    ("title", 8),
+    ("id", 6),
+    ("subject", 5),
+    ("article", 6),
+    ("look_for", 3),
+    ("why", 2),
+    ("cure", 2),
+    ("more", 1),
+)
+
+
+def _texts(rule: Rule) -> Mapping[str, str]:
+    return {
+        "title": rule.title, "id": rule.id.replace("-", " "), "subject": SUBJECTS[rule.id],
+        "article": " ".join(str(cite) for cite in rule.cites.values()), "look_for": rule.look_for, "why": rule.why,
+        "cure": rule.cure, "more": f"{rule.mistakes} {rule.plain} {rule.stage} {rule.about_kind} {' '.join(rule.says.values())}",
+    }  # fmt: skip
+
+
+_INDEX: Final = {
+    rule.id: {name: text.lower() for name, text in _texts(rule).items()} for rule in RULES.values()
+}
+
+
+def find_rules(words: str = "", *, stage: Stage | None = None) -> list[Rule]:
+    """The rules in which every word stands, the best first; all of them, in the book's order, without words.
+
+    A word counts where it begins a word of the text: ``recep`` finds receptacles, ``314.16`` an article.
+    """
+    asked = [word.lower() for word in _WORD.findall(words)][:12]
+    pool = [rule for rule in RULES.values() if stage is None or rule.stage is stage]
+    if not asked:
+        return pool
+    scored = []
+    for place, rule in enumerate(pool):
+        scores = [_score(rule, word) for word in asked]
+        if all(scores):
+            scored.append((-sum(scores), place, rule))
+    return [rule for _, _, rule in sorted(scored, key=lambda item: item[:2])]
+
+
+def _score(rule: Rule, word: str) -> int:
+    pattern = re.compile(rf"(?<![\w.]){re.escape(word)}")
+    return sum(weight for name, weight in _WEIGHTS if pattern.search(_INDEX[rule.id][name]))
+
+
+@dataclass(frozen=True, slots=True)
+class NumberByEdition:
+    """A number, list or table of the code as each edition has it."""
+
+    name: str
+    means: str
+    by_year: tuple[tuple[int, str, str, bool], ...]
+    """Year, value in words, article, whether somebody has verified it."""
+
+
+def numbers_of(rule: Rule) -> list[NumberByEdition]:
+    """The limit that a measured rule is judged by, in every edition."""
+    if rule.measure is None:
+        return []
+    editions = {year: load_edition(year) for year in YEARS}
+    node = editions[YEARS[-1]].node(rule.measure.limit)
+    return [_by_edition(node, editions)]
+
+
+def _by_edition(node: Node, editions: Mapping[int, Edition]) -> NumberByEdition:
+    rows = []
+    for year in sorted(editions):
+        entry = editions[year].entry(node.name)
+        rows.append((year, _told(entry, node.unit), entry.cites, entry.verified or bool(entry.absence)))
+    return NumberByEdition(node.name, node.means, tuple(rows))
+
+
+def write_value(value: EditionValue, unit: str) -> str:
+    """A value of the code in words: ``1/4 in``, ``yes``, ``kitchen, laundry``."""
+    match value:
+        case bool():
+            return "yes" if value else "no"
+        case str():
+            return value
+        case Fraction() | int():
+            if unit == "in":
+                return format_length(Fraction(value))
+            number = f"{int(value):,}" if Fraction(value).denominator == 1 else f"{float(value):g}"
+            words = {
+                "a": "A",
+                "v": "V",
+                "va": "VA",
+                "in3": "in³",
+                "ft2": "ft²",
+                "percent": "%",
+                "count": "",
+                "years": "years",
+            }
+            return f"{number} {words.get(unit, unit)}".strip()
+        case tuple():
+            return ", ".join(write_value(part, unit) for part in value) or "none"
+        case _:
+            return "; ".join(f"{key}: {write_value(part, unit)}" for key, part in value.items())
+
+
+def _told(entry: Entry, unit: str) -> str:
+    return entry.absence or ("" if entry.value is None else write_value(entry.value, unit))
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """What one edition has otherwise than another."""
+
+    what: str
+    subject: str
+    before: str
+    after: str
+    before_cites: str
+    after_cites: str
+    rule_id: str
+    verified: bool
+
+
+def differences(earlier: int, later: int) -> list[Difference]:
+    """What differs between two editions: values first by subject, then articles that moved or came or went.
+
+    Raises:
+        EditionError: there is no such edition.
+    """
+    one, other = load_edition(earlier), load_edition(later)
+    found = []
+    for node in one:
+        before, after = one.entry(node.name), other.entry(node.name)
+        same = (before.value, before.absence) == (after.value, after.absence)
+        if same or node.name.startswith(("edition.", "practice.")):
+            continue
+        found.append(
+            Difference(
+                node.means, node.file.removesuffix(".toml").replace("_", " "), _told(before, node.unit),
+                _told(after, node.unit), before.cites, after.cites, "", after.verified or bool(after.absence),
+            )
+        )  # fmt: skip
+    found += [
+        Difference(
+            rule.title, SUBJECTS[rule.id], str(rule.cites[earlier]), str(rule.cites[later]), "", "", rule.id,
+            not isinstance(rule.cites[later], Carried),
+        )
+        for rule in RULES.values()
+        if str(rule.cites[earlier]) != str(rule.cites[later])
+    ]  # fmt: skip
+    return found
+
+
+def by_subject(rules: Iterable[Rule]) -> dict[str, list[Rule]]:
+    """Rules by the subject of their module, in the book's order."""
+    groups: dict[str, list[Rule]] = {}
+    for rule in rules:
+        groups.setdefault(SUBJECTS[rule.id], []).append(rule)
+    return groups
