@@ -179,7 +179,7 @@ def uncovered(span: Span, points_in: Sequence[Inches], reach_in: Inches) -> tupl
     for point in points:
         if point - reach_in > served_to:
             gaps.append(Stretch(served_to, point - reach_in))
-        served_to = max(served_to, point + reach_in)
+        served_to = point + reach_in
     if served_to < end:
         gaps.append(Stretch(served_to, end))
     return tuple(gaps)

@@ -129,7 +129,7 @@ def place_fewest(task: ToServe, work: Work = SILENT) -> Placement:
         spots.extend(Spot(each, ground.name) for each in sorted(at))
         if work:
             anywhere = fewest_anywhere(gap.length_in, task.reach_in)
-            text = f"Fewest for {format_length(gap.length_in)}, {ground.name}"
+            text = f"Fewest to add for {format_length(gap.length_in)}, {ground.name}"
             if len(at) > anywhere:
                 text += f" ({anywhere} would do if they could stand anywhere)"
             work.step(text, len(at), "count")

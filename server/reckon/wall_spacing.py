@@ -173,11 +173,10 @@ def _spaces(
         name = f"Wall space {len(spaces) + 1}"
         if work:
             corners = line.corners_within(span)
-            text = (
-                "all the way round"
-                if span.ring
-                else f"{part}" + (f", around {corners} corners" if corners else "")
+            around = (
+                "" if not corners else ", around a corner" if corners == 1 else f", around {corners} corners"
             )
+            text = "all the way round" if span.ring else f"{part}{around}"
             work.step(f"{name}: {text}", span.length_in, "in", cites)
         # In a foyer one receptacle serves a wall space wherever it stands: as if it reached from end to end.
         within = span.length_in if foyer else reach

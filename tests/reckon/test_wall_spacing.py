@@ -214,6 +214,18 @@ def test_a_wall_that_is_no_space_breaks_it() -> None:
     assert [s.part.length_in for s in reckon_wall_spacing(layout, load_edition(2023)).spaces] == [260]
 
 
+def test_an_end_in_a_corner_is_named_by_the_wall_that_comes_to_it() -> None:
+    layout = WallLayout(room="den", walls=walls(100, 60, 80, 60))
+    layout = replace(layout, walls=(*layout.walls[:3], replace(layout.walls[3], space=False)))
+
+    (space,) = reckon_wall_spacing(layout, load_edition(2023)).spaces
+
+    assert (str(space.part.start), str(space.part.end)) == ("0 in on wall A", "6 ft 8 in on wall C")
+    first, *rest = layout.walls
+    turned = reckon_wall_spacing(replace(layout, walls=(*rest, first)), load_edition(2023)).spaces[0]
+    assert (str(turned.part.start), str(turned.part.end)) == ("0 in on wall A", "6 ft 8 in on wall C")
+
+
 def test_what_touches_is_one_break() -> None:
     layout = WallLayout(
         room="bedroom", walls=walls(120, A=[opening(40, 76), opening(76, 100, "cabinet")]), closed=False

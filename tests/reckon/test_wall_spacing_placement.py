@@ -353,6 +353,23 @@ def test_a_box_cannot_be_mounted_in_fixed_glass_so_it_is_a_floor_receptacle() ->
     assert (new.ground, new.place.at_in) == ("in the floor by the wall", 60)
 
 
+@pytest.mark.parametrize(
+    ("kind", "ground"),
+    [
+        ("railing", "in the floor by the wall"),
+        ("glass", "in the floor by the wall"),
+        ("divider", "on a stud"),
+    ],
+)
+def test_a_railing_or_a_wall_of_glass_takes_no_box_and_a_solid_divider_does(kind: str, ground: str) -> None:
+    wall = Wall(id="A", length_in=F(84), kind=kind)  # type: ignore[arg-type]
+    layout = WallLayout(room="great room", walls=(wall,), closed=False, stud_spacing_in=F(16))
+
+    (new,) = reckon_wall_spacing(layout, load_edition(2023)).added
+
+    assert new.ground == ground
+
+
 def test_a_low_window_takes_no_box_and_a_high_one_does() -> None:
     def added(sill: int) -> Fraction:
         window = Opening(from_in=F(40), to_in=F(80), kind="window", sill_in=F(sill))
