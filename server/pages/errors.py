@@ -42,6 +42,15 @@ _WORDS: Final = {
     500: ("Something failed on our side", "It was not your doing, and it has been written down."),
     503: ("Not just now", "The server is busy. Try again in a moment."),
 }
+_LAST_PAGE: Final = (
+    '<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">'
+    "<title>Something failed · Studbay</title>"
+    '<link rel="stylesheet" href="/static/css/studbay.css"><body class="narrow"><main>'
+    '<header class="title-block"><div class="title-cell title-main"><p class="kicker">500</p>'
+    f"<h1>{_WORDS[500][0]}</h1></div></header><p>{_WORDS[500][1]} What you were doing may not have been recorded."
+    '</p><p><a class="button" href="/">To the first page</a></p>'
+    '<p class="small quiet">Request <span class="code">{request_id}</span></p></main></body></html>'
+)
 
 
 @dataclass(frozen=True, slots=True)

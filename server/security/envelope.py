@@ -98,6 +98,9 @@ class Envelope:
                 # personal unless a route says otherwise
                 headers.setdefault("Cache-Control", "no-store")
                 headers["X-Request-Id"] = request_id
+                if headers.get("content-type", "").startswith("text/html"):
+                    # htmx asks some addresses for a part of their page: a cache must not mistake one for the other
+                    headers.add_vary_header("HX-Request")
                 if self.secure:
                     _secure_cookies(message)
             await send(message)

@@ -1,0 +1,280 @@
+"""Every route times everybody: what is asked here is asked of routes that are not yet written, too.
+
+A route with a parameter that this file does not know fails: add where its id comes from to ``ids_of``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from fastapi import FastAPI
+from fastapi.testclient import TestClient
+from sqlalchemy import Engine, select
+
+from seed_demo.building import HouseBuilder
+from server.app import create_app
+from server.people.roles import Role
+from server.settings import Settings
+from server.store.base import Base
+from server.store.engine import reading, writing
+from server.store.jobs import make_job, store_facts
+from server.store.journal import Author
+from server.store.kinds import JobSettings
+from tests.cast import NAMES, Cast, client_for, make_app, make_cast
+from tests.house.routes import Line, route_table
+
+_SETTINGS = Settings.model_validate({"data_dir": "/nonexistent"})
+ROUTES = route_table(create_app(_SETTINGS))
+_SAFE = ("GET", "HEAD", "OPTIONS")
+_MADE_FOR_READING = {"make_packet": "paper of what a guest may read; nothing of the job changes"}
+_OF_EVERYBODY = {"sign_in_sessions", "throttle", "audit"}
+"""Tables in which signing in and being refused leave a trace."""
+
+
+def of(*conditions: Callable[[Line], bool]) -> list[Any]:
+    found = [line for line in ROUTES if all(condition(line) for condition in conditions)]
+    return [pytest.param(line, id=f"{line.method} {line.path}") for line in found]
+
+
+def needs_sign_in(line: Line) -> bool:
+    return line.role is not None
+
+
+def writes(line: Line) -> bool:
+    return line.method not in _SAFE
+
+
+def reads(line: Line) -> bool:
+    return line.method == "GET"
+
+
+def of_a_job(line: Line) -> bool:
+    return "job_id" in line.parameters
+
+
+def above_guest(line: Line) -> bool:
+    return line.role is not None and line.role > Role.GUEST
+
+
+@pytest.fixture
+def database_kind() -> str:
+    return "sqlite"
+
+
+@pytest.fixture
+def cast(engine: Engine) -> Cast:
+    return make_cast(engine)
+
+
+@pytest.fixture
+def app(engine: Engine) -> FastAPI:
+    return make_app(engine)
+
+
+@pytest.fixture
+def ids(engine: Engine, cast: Cast) -> dict[str, str]:
+    """A job of Ana's crew with one of everything, by the names of the routes' parameters."""
+    house = HouseBuilder(prefix="anas-")
+    room = house.room("kitchen", length_in=144, width_in=120)
+    box = house.box(room, wall=1, at_in=36, height_in=44)
+    device = house.receptacle(box)
+    panel = house.panel("Panel A", room_id=room)
+    circuit = house.circuit(panel, "Kitchen", rating_a=20, conductor_awg="12")
+    (cable,) = house.home_run(circuit, box)
+    author = Author(cast["ana"].id, cast["ana"].name)
+    with writing(engine) as session:
+        job = make_job(session, cast["ana"].crew_id, JobSettings("job-of-ana", "Ana's job", 2023), author)
+        change = store_facts(session, job, house.facts(), author, "a house")
+    return ids_of(job, room, house.wall_of(room, 0), box, device, panel, circuit, cable, change or "")
+
+
+def ids_of(
+    job: str, room: str, wall: str, box: str, device: str, panel: str, circuit: str, cable: str, change: str
+) -> dict[str, str]:
+    return {
+        "job_id": job, "room_id": room, "wall_id": wall, "box_id": box, "device_id": device, "panel_id": panel,
+        "circuit_id": circuit, "cable_id": cable, "change_id": change, "rule_id": "sheath-into-box", "rule": "sheath-into-box",
+        "fact_id": box, "kind": "box", "account_id": "account-ana", "crew_id": "crew-of-ana", "token": "x" * 43,
+        "session_id": "nobodys", "key_id": "nobodys", "level_id": "anas-level-1", "name": "box-fill", "format": "csv",
+        "observation_id": "nobodys", "photograph_id": "nobodys", "sha256": "0" * 64, "digest": "0" * 64, "link_id": "nobodys",
+        "subject_kind": "box", "subject_id": box, "subject": box, "packet_id": "nobodys", "task_id": "nobodys", "path": "x",
+        "ticket": "nobodys", "year": "2023", "edition": "2023", "number": "1",
+    }  # fmt: skip
+
+
+def _names_a_row(parameter: str) -> bool:
+    return parameter.endswith("_id") and parameter != "rule_id"
+
+
+def everything(engine: Engine, *, but: set[str]) -> dict[str, list[tuple[Any, ...]]]:
+    """All rows of all tables."""
+    with reading(engine) as session:
+        return {
+            table.name: sorted((tuple(row) for row in session.execute(select(table))), key=repr)
+            for table in Base.metadata.sorted_tables
+            if table.name not in but
+        }
+
+
+def ask(client: TestClient, line: Line, path: str, **headers: str) -> Any:
+    if line.method in ("POST", "PUT", "PATCH") and line.has_form:
+        return client.request(line.method, path, data={"nothing": "useful"}, headers=headers)
+    return client.request(line.method, path, headers=headers)
+
+
+def without_ids(text: str, *words: str) -> str:
+    """An answer without what must differ: the request's id and the id that was asked for."""
+    text = re.sub(r"\b[0-9a-f]{16}\b", "", text)
+    for word in sorted(words, key=len, reverse=True):
+        text = text.replace(word, "") if len(word) > 3 else text
+    return text
+
+
+def test_there_are_routes_to_walk() -> None:
+    assert len(ROUTES) > 40
+    assert any(line.role is Role.OWNER for line in ROUTES)
+
+
+@pytest.mark.parametrize("line", of())
+def test_a_route_says_who_may_use_it(line: Line) -> None:
+    assert line.access, "take a person (Reader ... Owner) or declare open_to_anyone(reason)"
+
+
+@pytest.mark.parametrize("line", of())
+def test_no_route_stands_in_the_shadow_of_one_before_it(line: Line) -> None:
+    path = line.at(**dict.fromkeys(line.parameters, "some-id"))
+    earlier = [other for other in ROUTES[: ROUTES.index(line)] if other.method == line.method]
+
+    shadowing = [other.path for other in earlier if re.fullmatch(re.sub(r"{\w+}", "[^/]+", other.path), path)]
+
+    assert shadowing == []
+
+
+@pytest.mark.parametrize("line", of(lambda line: line.role is None))
+def test_what_is_open_to_anyone_gives_a_reason(line: Line) -> None:
+    assert all(len(word.removeprefix("anyone: ")) > 15 for word in line.access)
+
+
+@pytest.mark.parametrize("line", of())
+def test_a_route_knows_no_other_methods_than_these(line: Line) -> None:
+    assert line.method in ("GET", "POST", "PUT", "DELETE", "PATCH")
+
+
+@pytest.mark.parametrize("line", of(reads))
+def test_reading_changes_nothing(
+    line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    client = client_for(app, cast.token("ana"))
+    before = everything(engine, but=set())
+
+    answer = client.get(line.at(**ids))
+
+    assert answer.status_code < 500
+    assert everything(engine, but=set()) == before
+
+
+@pytest.mark.parametrize("line", of(needs_sign_in))
+def test_nobody_gets_in_without_signing_in(
+    line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    before = everything(engine, but=set())
+
+    answer = ask(client_for(app), line, line.at(**ids))
+
+    if line.path.startswith("/api/") or writes(line):
+        assert answer.status_code == 401
+    else:
+        assert answer.status_code == 303
+        assert answer.headers["location"].startswith("/sign-in?next=")
+    assert everything(engine, but=set()) == before
+
+
+@pytest.mark.parametrize("line", of(above_guest))
+def test_a_role_too_low_is_refused_and_changes_nothing(
+    line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    assert line.role is not None
+    too_low = max(
+        (cast[name] for name in NAMES if cast[name].role < line.role), key=lambda person: person.role
+    )
+    client = client_for(app, cast.token(too_low.id.removeprefix("account-")))
+    before = everything(engine, but=_OF_EVERYBODY)
+
+    answer = ask(client, line, line.at(**ids))
+
+    assert answer.status_code == 403
+    assert everything(engine, but=_OF_EVERYBODY) == before
+
+
+@pytest.mark.parametrize(
+    "line", of(needs_sign_in, writes, of_a_job, lambda line: line.name not in _MADE_FOR_READING)
+)
+def test_a_guest_writes_nothing_of_a_job(
+    line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    before = everything(engine, but=_OF_EVERYBODY)
+
+    answer = ask(client_for(app, cast.token("gus")), line, line.at(**ids))
+
+    assert answer.status_code == 403
+    assert everything(engine, but=_OF_EVERYBODY) == before
+
+
+@pytest.mark.parametrize("line", of(needs_sign_in, lambda line: bool(line.parameters)))
+def test_another_crews_ids_answer_like_missing_ones(
+    line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    stranger = client_for(app, cast.token("sol"))
+    foreign = line.at(**ids)
+    missing = line.at(**{name: "missing" if _names_a_row(name) else value for name, value in ids.items()})
+    before = everything(engine, but=_OF_EVERYBODY)
+
+    answer = ask(stranger, line, foreign)
+    same = ask(stranger, line, missing)
+
+    # a bare redirect to the job's first page says as little; that page is asked on its own
+    assert answer.status_code in ((404, 303) if reads(line) else (404, 422))
+    assert answer.status_code == same.status_code
+    assert without_ids(answer.text, *ids.values()) == without_ids(same.text, "missing", *ids.values())
+    assert everything(engine, but=_OF_EVERYBODY) == before
+
+
+@pytest.mark.parametrize("line", of(writes))
+@pytest.mark.parametrize(
+    "headers",
+    [{"Sec-Fetch-Site": "cross-site"}, {"Sec-Fetch-Site": "same-site"}],
+    ids=["cross-site", "same-site"],
+)
+def test_another_site_cannot_send_it(
+    line: Line, headers: dict[str, str], app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    client = client_for(app, cast.token("ana"))
+    before = everything(engine, but=set())
+
+    answer = ask(client, line, line.at(**ids), **headers)
+
+    assert answer.status_code == 403
+    assert everything(engine, but=set()) == before
+
+
+def has_no_page(line: Line) -> bool:
+    return not any(other.path == line.path and other.method == "GET" for other in ROUTES)
+
+
+@pytest.mark.parametrize("line", of(writes, has_no_page))
+def test_what_writes_is_not_asked_by_reading(
+    line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]
+) -> None:
+    assert client_for(app, cast.token("ana")).get(line.at(**ids)).status_code in (404, 405)
+
+
+@pytest.mark.parametrize("line", of(writes, lambda line: line.has_form))
+def test_a_form_is_a_form(line: Line, app: FastAPI, engine: Engine, cast: Cast, ids: dict[str, str]) -> None:
+    client = client_for(app, cast.token("ana"))
+
+    answer = client.request(line.method, line.at(**ids), json={"name": "x"})
+
+    assert answer.status_code == 415
