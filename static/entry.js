@@ -53,9 +53,10 @@
     const on = link.dataset;
     if (on.wall !== undefined) {
       const at = written(spot.across * Number(on.along));
-      if (here && document.getElementById("at_in")) {
+      const name = document.getElementById("at_in") ? "at_in" : "from_in";
+      if (here && document.getElementById(name)) {
         event.preventDefault();
-        fill("at_in", at);
+        fill(name, at);
         const measured = document.querySelector('select[name="measured"]');
         if (measured) measured.value = "left";
         mark(link, spot.across, null);

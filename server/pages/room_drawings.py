@@ -19,13 +19,15 @@ from server.readiness.room_spacing import RoomSpacing
 
 __all__ = ["SIZES", "DrawingSize", "DrawnWall", "drawn_plan", "drawn_walls", "height_of", "wall_name"]
 
-DrawingSize = Literal["usual", "fit", "large"]
-SIZES: Final[tuple[tuple[DrawingSize, str], ...]] = (("usual", "Usual"), ("fit", "Fits"), ("large", "Larger"))
+DrawingSize = Literal["usual", "small", "large"]
+SIZES: Final[tuple[tuple[DrawingSize, str], ...]] = (("usual", "Usual"), ("small", "Small"), ("large", "Larger"))
 _LONG_WALL: Final = Fraction(144)
 _DRAWN_WIDTH: Final = 680
 _SMALLEST_SCALE: Final = 2.2
 _LARGEST_SCALE: Final = 3.8
 _LARGER: Final = 1.7
+_SMALL_WIDTH: Final = 250
+"""A wall, without its margins, that fits a telephone or a side column with its words still 11 px high."""
 _MOST_DRAWN_IN: Final = 1200
 """Longer walls are drawn smaller: a wall of a hundred feet at full scale is wider than a browser likes."""
 
@@ -53,6 +55,8 @@ def height_of(ready: str, code: Edition) -> Inches:
 def _scale(room: Room, house: Dwelling, size: DrawingSize) -> float:
     """One scale for all walls of a room, so that the longest fills a tablet's width."""
     longest = max((wall.length_in for wall in house.walls_of_room.get(room.id, ())), default=_LONG_WALL)
+    if size == "small":
+        return min(_SMALLEST_SCALE, _SMALL_WIDTH / float(longest))
     scale = min(_LARGEST_SCALE, max(_SMALLEST_SCALE, _DRAWN_WIDTH / float(longest)))
     if longest > _MOST_DRAWN_IN:
         scale *= _MOST_DRAWN_IN / float(longest)

@@ -166,7 +166,7 @@ def room(
     person: Reader,
     size: Annotated[str, Query(max_length=10)] = "usual",
 ) -> HTMLResponse:
-    """One room; ``size`` is that of its drawings: usual, fit (the width), large."""
+    """One room; ``size`` is that of its drawings: usual, small, large."""
     opened = open_job(request, person, job_id)
     chosen: DrawingSize = next((each for each, _ in SIZES if each == size), "usual")
     return render(request, "rooms/room.html", room_page(opened, room_id, person, chosen), job=opened.bar)
