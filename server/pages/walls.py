@@ -193,13 +193,13 @@ def _turn_words(turn_deg: int) -> str:
     """The corner at the right end of a wall, as one stands before it."""
     match turn_deg:
         case 90:
-            return "Inside corner (right)"
+            return "Inside corner"
         case -90:
-            return "Outside corner (left)"
+            return "Outside corner"
         case 0:
             return "Straight on"
         case _:
-            return f"{abs(turn_deg)}° to the {'right' if turn_deg > 0 else 'left'}"
+            return f"{abs(turn_deg)}° {'right' if turn_deg > 0 else 'left'}"
 
 
 def _fixture_where(item: Fixture, house: Dwelling) -> str:
