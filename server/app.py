@@ -45,6 +45,7 @@ from server.pages import (
     rooms,
     rules,
     second_factor,
+    sheets,
     sign_in,
     walk,
     walls,
@@ -62,7 +63,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, box_placing, boxes, box_editing, devices, walls, room_parts,
+    rules, sheets, box_placing, boxes, box_editing, devices, walls, room_parts,
 )  # fmt: skip
 
 
