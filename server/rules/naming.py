@@ -7,7 +7,12 @@ from __future__ import annotations
 
 from server.dwelling import Box, Cable, Circuit, Device, Dwelling, Surface, format_length
 
-__all__ = ["box_name", "cable_name", "circuit_name", "device_name"]
+__all__ = ["box_name", "cable_name", "capital", "circuit_name", "device_name"]
+
+
+def capital(words: str) -> str:
+    """Words at the beginning of a sentence."""
+    return words[:1].upper() + words[1:]
 
 
 def cable_name(cable: Cable) -> str:

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from server.rules import (
     afci_locations,
+    appliance_circuits,
     box_conductors,
     box_fill,
     box_mounting,
@@ -17,9 +18,13 @@ from server.rules import (
     cable_protection,
     ceiling_boxes,
     circuits_drawn,
+    conductor_overcurrent,
     counter_receptacles,
+    dedicated_circuits,
     gfci_locations,
     hookup_possible,
+    kitchen_circuits,
+    multiwire,
     sheath_into_box,
     switched_receptacles,
     tamper_weather,
@@ -49,6 +54,11 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     hookup_possible,
     wall_receptacles,
     counter_receptacles,
+    kitchen_circuits,
+    dedicated_circuits,
+    conductor_overcurrent,
+    multiwire,
+    appliance_circuits,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

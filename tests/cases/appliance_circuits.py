@@ -1,0 +1,72 @@
+"""Cases for appliances on their circuits: 422.12, 210.23."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from seed_demo.building import HouseBuilder
+from server.dwelling import DeviceKind, Ref
+from tests.cases.case import Case, House
+
+HEAT, OWN, SHARE = "heating-own-circuit", "appliance-own-circuit", "fixed-load-share"
+ECM = "P092; Code Q&A: cord- and plug-connected equipment, a 13 A central vacuum on 20 A (EC&M)"
+
+
+def fixture(
+    kind: str,
+    *,
+    also: DeviceKind | None = None,
+    serves: str = "",
+    outlet: bool = True,
+    wired: bool = True,
+    amps: int = 20,
+    volts: int = 120,
+    **given: Any,
+) -> House:
+    """An appliance with its outlet, alone on its circuit or with one more outlet."""
+
+    def build(house: HouseBuilder) -> Ref:
+        room = house.room("mechanical room", length_in=144, width_in=120)
+        made = house.fixture(room, kind, **given)
+        circuit = house.circuit(house.panel(), "Circuit", rating_a=amps, volts=volts, conductor_awg="12")
+        box = house.box(room, wall=1, at_in=36)
+        if outlet:
+            house.device(box, DeviceKind.HARDWIRED, fixture_id=made)
+        boxes = [box]
+        if also:
+            boxes.append(house.box(room, wall=2, at_in=36))
+            house.device(boxes[1], also, serves=serves)
+        if wired:
+            house.home_run(circuit, *boxes)
+        return Ref("fixture", made)
+
+    return build
+
+
+def vacuum(va: Any, **more: Any) -> House:
+    return fixture("other", **({"also": DeviceKind.RECEPTACLE, "fastened_in_place": True, "va": va} | more))
+
+
+RECEPTACLE = DeviceKind.RECEPTACLE
+CASES = [
+    Case(HEAT, "clear - the furnace alone", fixture("furnace"), "alone"),
+    Case(HEAT, "clear - with its own service receptacle", fixture("furnace", also=RECEPTACLE, serves="HVAC service"), "alone"),
+    Case(HEAT, "correction - with a light", fixture("furnace", also=DeviceKind.LUMINAIRE), "shared"),
+    Case(HEAT, "unseen - no outlet is recorded for it", fixture("boiler", outlet=False), "no-outlet"),
+    Case(HEAT, "unseen - no circuit", fixture("furnace", wired=False), "no-circuit"),
+    Case(HEAT, "outside - a dishwasher", fixture("dishwasher"), "other-kind"),
+    Case(OWN, "clear - the dishwasher alone", fixture("dishwasher"), "alone"),
+    Case(OWN, "correction - with a receptacle", fixture("dishwasher", also=RECEPTACLE), "shared"),
+    Case(OWN, "unseen - no outlet is recorded for it", fixture("microwave", outlet=False), "no-outlet"),
+    Case(OWN, "outside - a refrigerator", fixture("refrigerator"), "other-kind"),
+    # half of 20 A x 120 V = 1,200 VA; 13 A x 120 V = 1,560 VA
+    Case(SHARE, "clear - exactly half of the circuit", vacuum(1200), "within", source=ECM),
+    Case(SHARE, "clear - just under", vacuum(1199), "within"),
+    Case(SHARE, "correction - just over", vacuum(1201), "too-much"),
+    Case(SHARE, "correction - the published central vacuum", vacuum(1560), "too-much", source=ECM),
+    Case(SHARE, "unseen - its load is not recorded", vacuum(None), "load-not-recorded"),
+    Case(SHARE, "unseen - no circuit", vacuum(1200, wired=False), "no-circuit"),
+    Case(SHARE, "outside - alone on its circuit", vacuum(1560, also=None), "alone"),
+    Case(SHARE, "outside - plugged in", vacuum(1560, fastened_in_place=False), "plugged"),
+    Case(SHARE, "outside - no outlet", vacuum(1560, outlet=False), "no-outlet"),
+]  # fmt: skip
