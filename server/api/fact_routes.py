@@ -18,6 +18,7 @@ from pydantic import Field, ValidationError, create_model
 from sqlalchemy.orm import Session
 
 from server.api.once import IdempotencyKey, author_of, write_once
+from server.api.problems import RESPONSES
 from server.api.store_problems import Refused
 from server.people.access import job_for
 from server.people.current import Builder, Reader, engine_of
@@ -33,7 +34,7 @@ from server.store.stored import Stored
 
 __all__ = ["router"]
 
-router: Final = APIRouter(prefix="/api/jobs/{job_id}", tags=["facts"])
+router: Final = APIRouter(prefix="/api/jobs/{job_id}", tags=["facts"], responses=RESPONSES)
 
 
 class Deleted(Document):

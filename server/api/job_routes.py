@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from starlette.responses import Response
 
 from server.api.once import IdempotencyKey, author_of, write_once
+from server.api.problems import RESPONSES
 from server.dwelling import Stage, WorkKind
 from server.people.access import job_for, jobs_open_to, require
 from server.people.current import Builder, Foreman, Reader, engine_of
@@ -31,8 +32,8 @@ from server.store.undo import undo
 
 __all__ = ["file_router", "router"]
 
-router = APIRouter(prefix="/api/jobs", tags=["jobs"])
-file_router = APIRouter(prefix="/api/jobs", tags=["jobs"])
+router = APIRouter(prefix="/api/jobs", tags=["jobs"], responses=RESPONSES)
+file_router = APIRouter(prefix="/api/jobs", tags=["jobs"], responses=RESPONSES)
 """What takes a whole job file, and so a larger body than the rest."""
 
 _FILE: Final = "job-file"

@@ -16,6 +16,7 @@ from pydantic import AwareDatetime, Field, StringConstraints, model_validator
 from sqlalchemy.orm import Session
 
 from server.api.once import IdempotencyKey, author_of
+from server.api.problems import RESPONSES
 from server.api.store_problems import Refused, refusal_of
 from server.dwelling import Answer, Dwelling, Observation, Ref
 from server.pages.opened import opened_in
@@ -33,7 +34,7 @@ from server.store.plain import plain_value
 
 __all__ = ["router"]
 
-router = APIRouter(prefix="/api/jobs/{job_id}/observations", tags=["observations"])
+router = APIRouter(prefix="/api/jobs/{job_id}/observations", tags=["observations"], responses=RESPONSES)
 
 _IDS: Final = UUID("6f1f1b0e-8f0a-4f3d-9d0c-5d1f3a2b7c44")
 """The space in which an entry without an id gets one from its key: the same key, the same id."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 
-from fastapi import Request
+from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 
-__all__ = ["field_errors", "problem", "unprocessable"]
+__all__ = ["RESPONSES", "describe_problems", "field_errors", "problem", "unprocessable"]
 
 _TITLES = {
     400: "The request cannot be read",
@@ -22,11 +22,60 @@ _TITLES = {
     415: "Unexpected content type",
     422: "Some fields need another value",
     429: "Too many tries",
+    503: "Busy; the same request again will do",
     500: "Something failed on our side",
 }
 _LONGEST_SHOWN = 80
 _NO_FIELDS = ("body", "query", "path", "job-file", "new-job")
 """Where a field was looked for, or as which document: no part of its name."""
+
+_SCHEMA: Final[dict[str, Any]] = {
+    "title": "Problem",
+    "description": "What went wrong (RFC 9457); `errors` names each field with what was expected and what came.",
+    "type": "object",
+    "required": ["type", "title", "status", "detail"],
+    "properties": {
+        "type": {"type": "string"},
+        "title": {"type": "string"},
+        "status": {"type": "integer"},
+        "detail": {"type": "string"},
+        "request_id": {"type": "string"},
+        "errors": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "required": ["field", "expected", "came"],
+                "properties": {name: {"type": "string"} for name in ("field", "expected", "came")},
+            },
+        },
+        "version": {"type": "integer", "description": "the version that stands, after a conflict"},
+        "conflicts": {
+            "type": "array",
+            "description": "fields that somebody else changed since the version that was seen",
+            "items": {"type": "object"},
+        },
+    },
+}
+RESPONSES: Final[dict[int | str, dict[str, Any]]] = {
+    status: {
+        "description": _TITLES[status],
+        "content": {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}},
+    }
+    for status in (400, 401, 403, 404, 409, 413, 422, 503)
+}
+"""How a router describes what it may answer besides: ``APIRouter(..., responses=RESPONSES)``."""
+
+
+def describe_problems(app: FastAPI) -> None:
+    """Put the schema of a problem document into the application's OpenAPI document."""
+    described = app.openapi
+
+    def openapi() -> dict[str, Any]:
+        document = described()
+        document.setdefault("components", {}).setdefault("schemas", {})["Problem"] = _SCHEMA
+        return document
+
+    app.openapi = openapi  # type: ignore[method-assign]
 
 
 def problem(status: int, detail: str, errors: Sequence[dict[str, str]] = (), **more: Any) -> JSONResponse:

@@ -8,6 +8,7 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import JSONResponse
 from starlette.responses import Response
 
+from server.api.problems import RESPONSES
 from server.api.sheets.base import SheetStep, sheet_step
 from server.dwelling import Ref
 from server.pages.opened import open_job
@@ -21,7 +22,7 @@ from server.store.job_file_documents import EditionYear, Subject
 
 __all__ = ["router"]
 
-router = APIRouter(prefix="/api/jobs/{job_id}/readiness", tags=["readiness"])
+router = APIRouter(prefix="/api/jobs/{job_id}/readiness", tags=["readiness"], responses=RESPONSES)
 
 
 class StandingAnswer(Document):
