@@ -143,6 +143,10 @@ def counters_of(room: Room, house: Dwelling) -> tuple[list[counter_layout.Counte
         c for c in counters if c.kind is CounterKind.WALL and c.wall_id in order and c.from_in is not None
     ]
     along.sort(key=lambda counter: (order[counter.wall_id or ""], counter.from_in))
+    for _ in along:
+        # a counter may go on around the corner where the first wall begins: then it comes before that wall's
+        if len(along) > 1 and _meets(along[-1], along[0], house):
+            along = [along[-1], *along[:-1]]
     found: list[counter_layout.Counter] = []
     before: Counter | None = None
     for counter in along:
@@ -159,8 +163,12 @@ def _meets(before: Counter, counter: Counter, house: Dwelling) -> bool:
     """Whether a counter goes on around the corner from the one before it."""
     first, second = house.walls[before.wall_id or ""], house.walls[counter.wall_id or ""]
     assert before.from_in is not None
+    walls = house.walls_of_room.get(counter.room_id, [])
+    following = walls.index(first) + 1
+    if following == len(walls) and len(walls) > 2:
+        following = 0
     return (
-        second.order == first.order + 1
+        walls[following : following + 1] == [second]
         and counter.from_in == 0
         and before.from_in + before.length_in >= first.length_in
     )
