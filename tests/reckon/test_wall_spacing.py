@@ -445,6 +445,30 @@ def test_glass_beside_the_front_door_breaks_a_foyers_wall_space_and_not_a_bedroo
     assert len(reckon_wall_spacing(replace(layout, room="bedroom"), load_edition(2023)).spaces) == 1
 
 
+@pytest.mark.parametrize(("depth", "reached"), [(72, False), (72 + SIXTEENTH, True)])
+def test_the_area_of_a_rectangular_foyer_is_taken_from_its_walls(depth: Fraction, reached: bool) -> None:
+    """10 ft by 6 ft is 60 ft2."""
+    found = reckon_wall_spacing(
+        WallLayout(room="foyer", walls=walls(120, depth, 120, depth)), load_edition(2023)
+    )
+
+    assert (found.fewest, found.unseen) == (1 if reached else 0, ())
+
+
+def test_walls_that_make_no_rectangle_give_a_foyer_no_area() -> None:
+    found = reckon_wall_spacing(WallLayout(room="foyer", walls=walls(120, 90, 60, 130)), load_edition(2023))
+
+    assert (found.complies, len(found.unseen)) == (None, 1)
+
+
+def test_a_foyer_of_unknown_area_with_one_in_each_wall_space_complies_whatever_its_area() -> None:
+    layout = WallLayout(
+        room="foyer", walls=walls(120, 40, 90), closed=False, receptacles=(receptacle("B", 5),)
+    )
+
+    assert reckon_wall_spacing(layout, load_edition(2023)).complies is True
+
+
 def test_a_foyer_of_unknown_area_is_not_called_short() -> None:
     layout = WallLayout(room="foyer", walls=walls(120, 40, 90), closed=False)
 

@@ -16,6 +16,7 @@ from pysat.examples.hitman import Hitman
 
 from server.editions import load_edition
 from server.reckon.floor_line import Span, uncovered
+from server.reckon.mounting_ground import SolidPart, mounting_grounds
 from server.reckon.placement import Ground, Patch, ToServe, fewest_anywhere, place_fewest
 from server.reckon.wall_layout import Opening, Wall, WallLayout, WallReceptacle
 from server.reckon.wall_spacing import reckon_wall_spacing
@@ -351,6 +352,18 @@ def test_a_box_cannot_be_mounted_in_fixed_glass_so_it_is_a_floor_receptacle() ->
     (new,) = reckon_wall_spacing(layout, load_edition(2023)).added
 
     assert (new.ground, new.place.at_in) == ("in the floor by the wall", 60)
+
+
+def test_a_stud_exactly_as_far_from_both_ends_as_practice_asks_takes_a_box() -> None:
+    part = SolidPart(F(0), F(10), F(18), first_stud_in=F(14))
+
+    studs, _ = mounting_grounds(
+        [part], Span(F(10), F(18)), F(100), clear_of_ends_in=F(4), clear_of_corners_in=F(3),
+        stud_spacing_in=F(16), else_where="in the floor",
+    )  # fmt: skip
+
+    assert studs is not None
+    assert studs.last_up_to(F(100)) == 14
 
 
 @pytest.mark.parametrize(
