@@ -31,6 +31,7 @@ from server.pages import (
     box_placing,
     boxes,
     changes,
+    copies,
     crew,
     demo,
     devices,
@@ -39,6 +40,7 @@ from server.pages import (
     home,
     jobs,
     join,
+    levels,
     packet,
     readiness,
     room_parts,
@@ -63,7 +65,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, box_placing, boxes, box_editing, devices, walls, room_parts,
+    rules, sheets, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels,
 )  # fmt: skip
 
 
