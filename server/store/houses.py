@@ -70,7 +70,7 @@ def load_observations(session: Session, job_id: str) -> tuple[Observation, ...]:
     )
 
 
-def load_facts(session: Session, job: JobRow | str) -> Facts:
+def load_facts(session: Session, job: JobRow | str, *, with_log: bool = True) -> Facts:
     """Every fact of a job that was not deleted, and its whole log. One query a kind.
 
     Raises:
@@ -85,7 +85,8 @@ def load_facts(session: Session, job: JobRow | str) -> Facts:
         plural: tuple(fact(*row) for row in session.execute(statement, {"job": job.id}))
         for plural, (fact, statement) in _SELECTS.items()
     }
-    return Facts(site=site_of(job), **facts, observations=load_observations(session, job.id))
+    observations = load_observations(session, job.id) if with_log else ()
+    return Facts(site=site_of(job), **facts, observations=observations)
 
 
 def load_house(session: Session, job: JobRow | str) -> Dwelling:

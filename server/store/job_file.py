@@ -251,7 +251,7 @@ def export_job(session: Session, job: JobRow | str) -> dict[str, Any]:
     Raises:
         NotThere: there is no such job.
     """
-    facts = load_facts(session, job)
+    facts = load_facts(session, job, with_log=False)
     job_id = facts.site.id
     row = job if isinstance(job, JobRow) else session.get_one(JobRow, job_id)
     logged = log(session, job_id)
