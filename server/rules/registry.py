@@ -24,7 +24,9 @@ from server.rules import (
     gfci_locations,
     hookup_possible,
     kitchen_circuits,
+    lighting_outlets,
     multiwire,
+    neutral_at_switches,
     sheath_into_box,
     switched_receptacles,
     tamper_weather,
@@ -59,6 +61,8 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     conductor_overcurrent,
     multiwire,
     appliance_circuits,
+    lighting_outlets,
+    neutral_at_switches,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from seed_demo.building import HouseBuilder
 from server.dwelling import DeviceKind, Ref
 from tests.cases.case import Case, House
