@@ -31,6 +31,7 @@ from server.pages import (
     box_placing,
     boxes,
     changes,
+    circuits,
     copies,
     crew,
     demo,
@@ -41,7 +42,10 @@ from server.pages import (
     jobs,
     join,
     levels,
+    offline,
     packet,
+    panels,
+    photographs,
     readiness,
     room_parts,
     rooms,
@@ -65,7 +69,8 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels,
+    rules, sheets, offline, photographs, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels,
+    panels, circuits,
 )  # fmt: skip
 
 
@@ -130,6 +135,7 @@ def _add_routes(app: FastAPI) -> None:
         dependencies=[open_to_anyone("a reckoning with no job and nobody's facts behind it")],
         responses={status: RESPONSES[status] for status in (400, 413, 422)},
     )
+    app.include_router(photographs.upload_router, max_body_size=app.state.settings.upload_limit_mb * _MB)
     app.include_router(job_routes.file_router, max_body_size=app.state.settings.upload_limit_mb * _MB)
     for api in (job_routes, fact_routes, observation_routes, readiness_routes):
         app.include_router(api.router)

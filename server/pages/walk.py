@@ -34,7 +34,7 @@ from server.rules.registry import SUBJECTS, find_rule
 from server.rules.rule import Kind
 from server.store.engine import writing
 from server.store.errors import DanglingReference, KeyReused, NotThere, Taken
-from server.store.observations import record, take_back
+from server.store.observations import Entry, record, record_many, take_back
 
 __all__ = ["router"]
 
@@ -56,6 +56,7 @@ class Member:
 class Card:
     """One rule in this room, as it is walked."""
 
+    job_path: str
     room_path: str
     rule_id: str
     title: str
@@ -66,6 +67,8 @@ class Card:
     how: str
     worst: str
     limit: str
+    limit_exact: str
+    least: bool
     article: str
     members: tuple[Member, ...]
     unseen: int
@@ -92,6 +95,16 @@ class Part:
     @property
     def left(self) -> int:
         return sum(not card.settled for card in self.cards)
+
+    @property
+    def by_look(self) -> tuple[str, ...]:
+        """The rules that one look settles: those that may be recorded together."""
+        return tuple(card.rule_id for card in self.cards if not card.settled and card.kind == Kind.SEEN.value)
+
+    @property
+    def key(self) -> str:
+        """A key for recording all of them."""
+        return str(uuid4())
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +135,18 @@ class CardPage:
     left: int
     done: int
     may_record: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PartPage:
+    """The cards of a part after all were recorded."""
+
+    job: JobFacts
+    cards: tuple[Card, ...]
+    standing: RoomStanding
+    left: int
+    done: int
+    said: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,10 +227,13 @@ def _card(stop: Stop, opened: OpenJob, room_id: str, *, said: str = "", fields: 
     rule, code = stop.rule, opened.code
     findings = (*stop.wrong, *stop.unseen, *stop.right, *stop.inspector)
     return Card(
+        job_path=f"/jobs/{opened.job.id}",
         room_path=f"/jobs/{opened.job.id}/rooms/{room_id}", rule_id=rule.id, title=rule.title, look_for=rule.look_for,
         danger=rule.danger, kind=rule.kind.value, unit=rule.measure.unit if rule.measure else "",
         how=rule.measure.how if rule.measure else "", worst=rule.measure.worst if rule.measure else "",
-        limit=_limit(stop, code), article=rule.article(code),
+        limit=_limit(stop, code),
+        limit_exact=_limit_exact(stop, code),
+        least=rule.measure.least if rule.measure else True, article=rule.article(code),
         members=tuple(
             Member(
                 finding.subject.kind, finding.subject.id, subject_name(finding.subject, opened.house), finding.outcome.verdict.value,
@@ -226,6 +254,12 @@ def _limit(stop: Stop, code: Edition) -> str:
     number = code.number(measure.limit)
     figure = format_length(number) if measure.unit == "in" else f"{write_number(number)} {measure.unit}"
     return f"{'at least' if measure.least else 'at most'} {figure}"
+
+
+def _limit_exact(stop: Stop, code: Edition) -> str:
+    """The limit as a fraction, for judging on the tablet."""
+    measure = stop.rule.measure
+    return str(code.number(measure.limit)) if measure is not None and code.has(measure.limit) else ""
 
 
 def _latest(stop: Stop, opened: OpenJob, room_id: str) -> str:
@@ -252,6 +286,7 @@ class Recording(BaseModel):
     measure: OptionalLength = None
     note: str = Field(default="", max_length=2000)
     seen_at: str = Field(default="", max_length=40)
+    photographs: str = Field(default="", max_length=64, pattern=r"^[A-Za-z0-9-]*$")
 
 
 @router.post("/rooms/{room_id}/walk/{rule_id}", name="record_look")
@@ -279,6 +314,7 @@ def record_look(
     seen = Observation(
         wanted.key, subject, rule.id, wanted.answer, wanted.measure if wanted.answer is Answer.MEASURED else None,
         wanted.note, at=wanted.seen_at,
+        photographs=(wanted.photographs,) if wanted.photographs else (),
     )  # fmt: skip
     try:
         with writing(engine_of(request)) as session:
@@ -308,6 +344,64 @@ def _told(wanted: Recording) -> str:
             return "Recorded: none here."
         case _:
             return "Recorded as right."
+
+
+class PartRecording(BaseModel):
+    """The form of a whole part: every look in it is right."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    key: str = Field(min_length=8, max_length=40)
+    rules: tuple[str, ...] = Field(max_length=80)
+    seen_at: str = Field(default="", max_length=40)
+
+
+@router.post("/rooms/{room_id}/walk", name="record_part")
+def record_part(request: Request, job_id: str, room_id: str, person: Recorder, form: Typed) -> Response:
+    """Record every look of a part as right, each under the person's name; measured ones are measured."""
+    read = form.read(PartRecording)
+    rules = [find_rule(rule_id) for rule_id in read.model.rules] if read.model else []
+    if read.model is None or not rules or not all(rule is not None and rule.recordable for rule in rules):
+        raise NotFound
+    entries = [
+        Entry(
+            Observation(
+                f"{read.model.key}-{place}",
+                Ref("room", room_id),
+                rule.id,
+                Answer.RIGHT,
+                at=read.model.seen_at,
+            ),
+            f"{read.model.key}-{place}",
+        )
+        for place, rule in enumerate(rules)
+        if rule is not None
+    ]
+    try:
+        with writing(engine_of(request)) as session:
+            row = job_for(session, person, job_id, Role.APPRENTICE)
+            record_many(session, job_id, entries, author_of(person))
+            session.refresh(row)
+            opened = opened_in(session, row)
+    except (DanglingReference, NotThere, KeyReused, Taken):
+        raise NotFound from None
+    if request.headers.get("HX-Request") != "true":
+        return RedirectResponse(f"/jobs/{job_id}/rooms/{room_id}/walk", status_code=303)
+    room_of(opened, room_id)
+    asked = {entry.observation.rule for entry in entries}
+    stops = stops_of(room_id, opened.findings_of(room_id))
+    shown = [stop for stop in stops if stop.rule.recordable and (stop.by_eyes or stop.settled)]
+    page = PartPage(
+        opened.job,
+        tuple(
+            _card(stop, opened, room_id, said="Recorded as right.") for stop in stops if stop.rule.id in asked
+        ),
+        opened.judged.standing(room_id),
+        sum(not item.settled for item in shown if item.by_eyes),
+        sum(item.settled for item in shown),
+        f"{len(entries)} recorded as right.",
+    )
+    return render(request, "walk/_part_answer.html", page, job=opened.bar)
 
 
 class TakingBack(BaseModel):

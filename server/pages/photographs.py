@@ -1,0 +1,161 @@
+"""Photographs of a job: brought from the tablet, shown to whoever may see the job, marked, taken off, put back."""
+
+from __future__ import annotations
+
+import json
+import threading
+from typing import Annotated, Any, Final
+from uuid import uuid4
+
+from fastapi import APIRouter, File, Form, Request, UploadFile
+from fastapi.responses import FileResponse, RedirectResponse
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
+from starlette.responses import JSONResponse, Response
+
+from server.api.problems import problem
+from server.pages import flash
+from server.pages.changes import author_of
+from server.pages.forms import Typed
+from server.people.access import NotFound, job_for
+from server.people.current import Reader, Recorder, engine_of
+from server.people.roles import Role
+from server.store.engine import reading, writing
+from server.store.errors import NotThere
+from server.store.photographs import (
+    PictureFolder,
+    add_photograph,
+    find_photograph,
+    remove_photograph,
+    set_marks,
+)
+from server.store.pictures import MOST_BYTES, Refused, prepare_picture
+
+__all__ = ["folder_of", "router", "upload_router"]
+
+router = APIRouter(prefix="/jobs/{job_id}/photographs", include_in_schema=False)
+upload_router = APIRouter(prefix="/jobs/{job_id}/photographs", include_in_schema=False)
+"""Apart from the others, since its body may be larger."""
+
+_decoding: Final = threading.Semaphore(1)
+"""One picture is decoded at a time in a process: each takes up to 180 MB."""
+
+
+def folder_of(request: Request) -> PictureFolder:
+    """Where this installation keeps its pictures."""
+    return PictureFolder(request.app.state.settings.data_dir / "photographs")
+
+
+@upload_router.post("", name="add_photograph")
+def add(
+    request: Request,
+    job_id: str,
+    person: Recorder,
+    file: Annotated[UploadFile, File()],
+    id: Annotated[str, Form(max_length=64, pattern=r"^[A-Za-z0-9-]{8,64}$")] = "",  # noqa: A002 - the outbox's word
+    subject_kind: Annotated[str, Form(max_length=40)] = "",
+    subject_id: Annotated[str, Form(max_length=64)] = "",
+    note: Annotated[str, Form(max_length=2000)] = "",
+) -> Response:
+    """Keep a photograph. The same one sent twice is one; what is refused is refused with a sentence."""
+    with reading(engine_of(request)) as session:
+        job_for(session, person, job_id, Role.APPRENTICE)
+    came = file.file.read(MOST_BYTES + 1)
+    try:
+        with _decoding:
+            picture = prepare_picture(came)
+    except Refused as refused:
+        return problem(
+            422,
+            str(refused),
+            [{"field": "file", "expected": str(refused), "came": (file.filename or "a file")[:80]}],
+        )
+    folder_of(request).keep(picture)
+    with writing(engine_of(request)) as session:
+        job_for(session, person, job_id, Role.APPRENTICE)
+        kept = add_photograph(
+            session, job_id, id or str(uuid4()), picture, author_of(person), subject_kind=subject_kind,
+            subject_id=subject_id, note=note, original_name=file.filename or "",
+        )  # fmt: skip
+    if "text/html" in request.headers.get("accept", "") and request.headers.get("HX-Request") != "true":
+        back = flash.own_path(
+            "/" + request.headers.get("referer", "").split("/", 3)[-1], f"/jobs/{job_id}/rooms"
+        )
+        return flash.redirect(
+            back, flash.Said("Photograph added.", f"/jobs/{job_id}/photographs/{kept}/remove")
+        )
+    return JSONResponse({"id": kept, "sha256": picture.sha256}, status_code=201)
+
+
+@router.get("/{photograph_id}", name="photograph")
+def show(request: Request, job_id: str, photograph_id: str, person: Reader) -> FileResponse:
+    """The picture."""
+    with reading(engine_of(request)) as session:
+        job_for(session, person, job_id)
+        try:
+            found = find_photograph(session, job_id, photograph_id)
+        except NotThere:
+            raise NotFound from None
+    path = folder_of(request).path(found.sha256)
+    if not path.exists():
+        raise NotFound
+    # re-encoded by us, and yet: were it anything else it could do nothing
+    headers = {"Content-Security-Policy": "default-src 'none'; sandbox", "Content-Disposition": "inline"}
+    return FileResponse(path, media_type="image/jpeg", headers=headers)
+
+
+class Mark(BaseModel):
+    """An arrow or a circle, in parts of the picture's width and height."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    kind: str = Field(pattern="^(arrow|circle)$")
+    x: float = Field(ge=0, le=1)
+    y: float = Field(ge=0, le=1)
+    to_x: float = Field(ge=0, le=1)
+    to_y: float = Field(ge=0, le=1)
+
+
+_MARKS: Final[TypeAdapter[list[Mark]]] = TypeAdapter(Annotated[list[Mark], Field(max_length=40)])
+
+
+@router.post("/{photograph_id}/marks", name="mark_photograph")
+def mark(request: Request, job_id: str, photograph_id: str, person: Recorder, form: Typed) -> Response:
+    """Draw arrows and circles on it; they are kept beside the picture."""
+    try:
+        raw: Any = json.loads(form.values.get("marks", "[]"))
+        marks = _MARKS.validate_python(raw)
+    except (ValidationError, ValueError):
+        return problem(422, "Expected arrows and circles within the picture.")
+    with writing(engine_of(request)) as session:
+        job_for(session, person, job_id, Role.APPRENTICE)
+        try:
+            set_marks(session, job_id, photograph_id, [item.model_dump() for item in marks])
+        except NotThere:
+            raise NotFound from None
+    return JSONResponse({"marks": len(marks)})
+
+
+@router.post("/{photograph_id}/remove", name="remove_photograph")
+def remove(request: Request, job_id: str, photograph_id: str, person: Recorder) -> RedirectResponse:
+    """Take a photograph off the pages."""
+    _put(request, job_id, photograph_id, person, back=False)
+    again = flash.Said(
+        "Photograph taken off.", f"/jobs/{job_id}/photographs/{photograph_id}/put-back", "Put it back"
+    )
+    return flash.redirect(f"/jobs/{job_id}/rooms", again)
+
+
+@router.post("/{photograph_id}/put-back", name="put_back_photograph")
+def put_back(request: Request, job_id: str, photograph_id: str, person: Recorder) -> RedirectResponse:
+    """Put it back."""
+    _put(request, job_id, photograph_id, person, back=True)
+    return flash.redirect(f"/jobs/{job_id}/rooms", "Photograph is back.")
+
+
+def _put(request: Request, job_id: str, photograph_id: str, person: Any, *, back: bool) -> None:
+    with writing(engine_of(request)) as session:
+        job_for(session, person, job_id, Role.APPRENTICE)
+        try:
+            remove_photograph(session, job_id, photograph_id, put_back=back)
+        except NotThere:
+            raise NotFound from None
