@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 from sqlalchemy import Engine, select
 
+from server.backup import main as command
 from server.dwelling import Answer, Observation, Ref
 from server.store import schema
 from server.store.backup import BackupError, read_backup, write_backup
@@ -251,3 +252,29 @@ def test_what_is_no_zip_is_refused(fresh: Fresh, tmp_path: Path) -> None:
 
     with pytest.raises(BackupError, match="no whole backup"):
         read_backup(fresh("sqlite"), tmp_path / "x.zip")
+
+
+def test_one_command_writes_a_backup_and_one_reads_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("STUDBAY_DATA_DIR", str(tmp_path / "var"))
+    (tmp_path / "var" / "photographs").mkdir(parents=True)
+    (tmp_path / "var" / "photographs" / "a.jpg").write_bytes(b"x")
+    engine = make_engine(f"sqlite:///{tmp_path / 'var' / 'studbay.sqlite3'}")
+    schema.upgrade(engine)
+    fill(engine)
+
+    wrote = command(["write", str(tmp_path / "monday.zip")])
+    monkeypatch.setenv("STUDBAY_DATA_DIR", str(tmp_path / "new"))
+    read = command(["read", str(tmp_path / "monday.zip")])
+    again = command(["read", str(tmp_path / "monday.zip")])
+
+    restored = make_engine(f"sqlite:///{tmp_path / 'new' / 'studbay.sqlite3'}")
+    assert (wrote, read, again) == (0, 0, 1)
+    assert everything(restored) == everything(engine)
+    assert (tmp_path / "new" / "photographs" / "a.jpg").read_bytes() == b"x"
+    said = capsys.readouterr()
+    assert "1 photographs" in said.out
+    assert "expected an empty database" in said.err
+    for made in (engine, restored):
+        made.dispose()
