@@ -46,7 +46,8 @@ globalThis.Studbay ??= {};
 
   async function send(entry) {
     const body = isPhoto(entry) ? photoForm(entry) : entry.body;
-    const headers = { "HX-Request": "true", Accept: "text/html" };
+    // the server refuses an entry whose owner is no longer the one who is signed in
+    const headers = { "HX-Request": "true", Accept: "text/html", "Studbay-Person": person };
     if (!isPhoto(entry)) headers["Content-Type"] = "application/x-www-form-urlencoded";
     return fetch(entry.url, { method: "POST", body, headers, credentials: "same-origin", redirect: "manual", signal: AbortSignal.timeout(isPhoto(entry) ? 120000 : 20000) });
   }

@@ -119,6 +119,10 @@ def current_person(request: Request) -> Person:
     found = open_session(request)
     if found is None:
         raise SignInNeeded
+    meant = request.headers.get("Studbay-Person")
+    if meant is not None and meant != found.person.id:
+        # an outbox sends what its owner recorded: never under the name of whoever signed in since
+        raise SignInNeeded
     return found.person
 
 
