@@ -21,6 +21,7 @@ FLOORS = {
     "reports": 6,
     "drawings": 5,
     "security": 6,
+    "imports": 6,
 }
 OUTSIDE_THE_PURE_FLOORS = {
     "fastapi", "starlette", "sqlalchemy", "alembic", "jinja2", "weasyprint", "pydantic", "httpx", "random",
