@@ -39,6 +39,7 @@ from server.pages import (
     errors,
     first_run,
     home,
+    imports,
     jobs,
     join,
     levels,
@@ -69,7 +70,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, offline, photographs, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels,
+    rules, sheets, offline, photographs, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
     panels, circuits,
 )  # fmt: skip
 
