@@ -15,6 +15,7 @@ import anyio.to_thread
 from fastapi import FastAPI
 from sqlalchemy import Engine
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
+from starlette.routing import BaseRoute
 
 from server.api import (
     fact_routes,
@@ -51,6 +52,7 @@ from server.pages import (
     room_parts,
     rooms,
     rules,
+    runs,
     second_factor,
     sheets,
     sign_in,
@@ -71,7 +73,7 @@ _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
     rules, sheets, offline, photographs, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
-    panels, circuits,
+    panels, circuits, runs,
 )  # fmt: skip
 
 
@@ -141,5 +143,11 @@ def _add_routes(app: FastAPI) -> None:
     for api in (job_routes, fact_routes, observation_routes, readiness_routes):
         app.include_router(api.router)
     for page in _PAGES:
+        # the first route that fits is taken: "rooms/new" must not be read as the room called "new"
+        page.router.routes.sort(key=_words_before_parameters)
         app.include_router(page.router)
     app.mount("/static", HashedFiles(directory=_STATIC), name="static")
+
+
+def _words_before_parameters(route: BaseRoute) -> list[bool]:
+    return [part.startswith("{") for part in getattr(route, "path", "").split("/")]

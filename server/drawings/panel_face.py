@@ -1,4 +1,8 @@
-"""A panel's face: its spaces in two columns, odd left and even right, each with its breaker and circuit."""
+"""A panel's face: its spaces in two columns, odd left and even right, each with its breaker and circuit.
+
+Breakers that protect against ground or arc faults have their test button; two that share a neutral are tied. Two
+circuits in one space are a tandem: each has half of it.
+"""
 
 from __future__ import annotations
 
@@ -11,16 +15,27 @@ from server.dwelling import Breaker, Circuit, Dwelling, Panel
 __all__ = ["draw_panel"]
 
 _ROW: Final = 26
-_WIDE: Final = 150
-_NAME: Final = 170
+_WIDE: Final = 164
+_NAME: Final = 160
 _TOP: Final = 56
-_KIND: Final = {Breaker.GFCI: "GF", Breaker.AFCI: "AF", Breaker.DUAL: "AF/GF"}
+_NAME_MOST: Final = 25
+_KIND: Final = {Breaker.GFCI: "GF", Breaker.AFCI: "AF", Breaker.DUAL: "AF/GF", Breaker.FUSE: "fuse"}
 
 
 def draw_panel(
-    panel: Panel, house: Dwelling, *, medium: Medium = Medium.SCREEN, links: Mapping[str, str] | None = None
+    panel: Panel,
+    house: Dwelling,
+    *,
+    medium: Medium = Medium.SCREEN,
+    links: Mapping[str, str] | None = None,
+    new_link: str = "",
 ) -> str:
-    """The face of a panel; ``links`` gives each circuit id its address."""
+    """The face of a panel.
+
+    Args:
+        links: circuit id to its address.
+        new_link: the address of a new circuit, to which a free space's number is added.
+    """
     circuits = [circuit for circuit in house.facts.circuits if circuit.panel_id == panel.id]
     highest = max((space for circuit in circuits for space in circuit.spaces), default=0)
     spaces = max(panel.spaces or 0, highest, 2)
@@ -45,8 +60,17 @@ def draw_panel(
         x, y = _cell(space, middle)
         svg.box("thin", x, y, _WIDE / 2, _ROW)
     svg.flush()
+    held: dict[int, list[Circuit]] = {}
     for circuit in circuits:
-        _breaker(svg, circuit, middle, (links or {}).get(circuit.id))
+        for space in circuit.spaces:
+            held.setdefault(space, []).append(circuit)
+    for space in range(1, spaces + 1):
+        if space not in held:
+            _free(svg, space, middle, f"{new_link}{space}" if new_link else None)
+    for circuit in circuits:
+        _breaker(svg, circuit, held, middle, (links or {}).get(circuit.id))
+    for circuit in circuits:
+        _tie(svg, circuit, house, middle)
     return svg.finish()
 
 
@@ -56,21 +80,53 @@ def _cell(space: int, middle: float) -> tuple[float, float]:
     return (middle if right else middle - _WIDE / 2), _TOP + row * _ROW
 
 
-def _breaker(svg: Svg, circuit: Circuit, middle: float, href: str | None) -> None:
+def _free(svg: Svg, space: int, middle: float, href: str | None) -> None:
+    x, y = _cell(space, middle)
+    if href is None:
+        svg.text(x + _WIDE / 4, y + _ROW / 2 + 4, str(space), layer="note")
+        return
+    svg.open_link(href, f"Space {space} is free: add a circuit")
+    svg.hit(x if space % 2 == 0 else x - _NAME, y - 9, _WIDE / 2 + _NAME, 44)
+    svg.text(x + _WIDE / 4, y + _ROW / 2 + 4, str(space), layer="note")
+    svg.close_link(href)
+
+
+def _breaker(
+    svg: Svg, circuit: Circuit, held: Mapping[int, list[Circuit]], middle: float, href: str | None
+) -> None:
     if not circuit.spaces:
         return
     first = min(circuit.spaces)
     right = first % 2 == 0
     x, y = _cell(first, middle)
-    high = _ROW * max(1, len([space for space in circuit.spaces if space % 2 == first % 2]))
-    rating = (
-        f"{circuit.rating_a or '?'} A {_KIND.get(circuit.breaker, '') if circuit.breaker else ''}".strip()
-    )
-    svg.open_link(href, f"Space {'/'.join(map(str, circuit.spaces))}: {circuit.name}, {rating}")
-    svg.hit(x if right else x - _NAME, y, _WIDE / 2 + _NAME, max(high, 44))
-    svg.box("box", x + 3, y + 3, _WIDE / 2 - 6, high - 6)
-    svg.text(x + _WIDE / 4, y + high / 2 + 4, rating)
+    rows = max(1, len([space for space in circuit.spaces if space % 2 == first % 2]))
+    share = held[first] if rows == 1 else [circuit]
+    high = _ROW * rows / len(share)
+    y += high * share.index(circuit)
+    kind = _KIND.get(circuit.breaker, "") if circuit.breaker else ""
+    rating = f"{circuit.rating_a or '?'} A {kind}".strip()
+    spaces = "/".join(map(str, circuit.spaces))
+    svg.open_link(href, f"Space {spaces}: {circuit.name}, {rating}")
+    svg.hit(x if right else x - _NAME, y - max(0.0, (44 - high) / 2), _WIDE / 2 + _NAME, max(high, 44))
+    svg.box("box", x + 3, y + 2, _WIDE / 2 - 6, high - 4)
+    if circuit.breaker in (Breaker.GFCI, Breaker.AFCI, Breaker.DUAL):
+        svg.circle("thin", x + (12 if right else _WIDE / 2 - 12), y + high / 2, 3)
+    svg.text(x + _WIDE / 4 + (5 if right else -5), y + high / 2 + 4, rating)
     edge = middle + _WIDE / 2 + 12 if right else middle - _WIDE / 2 - 12
-    name = f"{'/'.join(map(str, circuit.spaces))}  {circuit.name}"
-    svg.text(edge, y + high / 2 + 4, name[:26], anchor="start" if right else "end")
+    name = f"{spaces}  {circuit.name}"
+    svg.text(edge, y + high / 2 + 4, name[:_NAME_MOST], anchor="start" if right else "end")
     svg.close_link(href)
+
+
+def _tie(svg: Svg, circuit: Circuit, house: Dwelling, middle: float) -> None:
+    """The tie between two breakers that share a neutral and stand under each other."""
+    other = house.circuits.get(circuit.multiwire_with or "")
+    if other is None or circuit.handle_tied is False or len(circuit.spaces) != 1 or len(other.spaces) != 1:
+        return
+    (one,), (two,) = circuit.spaces, other.spaces
+    if circuit.panel_id != other.panel_id or two - one != 2:
+        return
+    x, y = _cell(one, middle)
+    at = x + (_WIDE / 2 - 5 if one % 2 == 0 else 5)
+    svg.stroke("heavy", (at, y + _ROW * 0.5), (at, y + _ROW * 1.5))
+    svg.flush()

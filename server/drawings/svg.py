@@ -41,11 +41,30 @@ class Svg:
     ``title`` names the drawing and ``description`` says what it shows, for people who do not see it.
     """
 
-    __slots__ = ("_id", "_layers", "_parts", "description", "height", "medium", "title", "width")
+    __slots__ = (
+        "_id",
+        "_layers",
+        "_parts",
+        "description",
+        "height",
+        "medium",
+        "paper_style",
+        "title",
+        "width",
+    )
 
     def __init__(
-        self, width: float, height: float, title: str, description: str, *, medium: Medium, name: str
+        self,
+        width: float,
+        height: float,
+        title: str,
+        description: str,
+        *,
+        medium: Medium,
+        name: str,
+        paper_style: str = PAPER_STYLE,
     ) -> None:
+        self.paper_style = paper_style
         self.width, self.height = width, height
         self.title, self.description, self.medium = title, description, medium
         self._id = name
@@ -120,7 +139,7 @@ class Svg:
     def finish(self) -> str:
         """The drawing."""
         self.flush()
-        style = f"<style>{PAPER_STYLE}</style>" if self.medium is Medium.PAPER else ""
+        style = f"<style>{self.paper_style}</style>" if self.medium is Medium.PAPER else ""
         # role img would hide the links inside from assistive technology; a named group keeps them
         role = "group" if self.medium is Medium.SCREEN else "img"
         return (

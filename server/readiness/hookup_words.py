@@ -78,9 +78,12 @@ def conductor_words(color: str, band: str, cable: str, toward: str) -> str:
     return f"the {color_word(color)}{marked} of cable {cable} {toward}"
 
 
-def short_signal(signal: str) -> str:
-    """``traveler 1``, ``hot, leg 2``: what fits beside a conductor; which places it joins stands elsewhere."""
-    return signal.split(" (", 1)[0]
+def short_signal(signal: str, room: str = "") -> str:
+    """``traveler 1``, ``load-side hot``, ``switched hot to L1``: what fits beside a conductor in a box of a room."""
+    text = signal.split(" (", 1)[0]
+    if text.startswith("load-side"):
+        text = text.split(" of ", 1)[0]
+    return text.replace(f"{room} ", "") if room else text
 
 
 def _entry(terminal: str, device: Device | None) -> tuple[str, str]:

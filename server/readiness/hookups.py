@@ -95,6 +95,7 @@ class BoxHookup:
 
     box_id: str
     name: str
+    room: str
     cables: tuple[EnteringCable, ...]
     joins: tuple[JoinView, ...]
     devices: tuple[DeviceView, ...]
@@ -217,6 +218,8 @@ class _BoxReader:
         }
         box = house.boxes.get(box_id)
         self.metal = box is not None and box.material is BoxMaterial.METAL
+        room = house.rooms.get(box.room_id) if box is not None else None
+        self.room = room.name if room is not None else ""
 
     def card(self) -> BoxHookup:
         cables = tuple(self._entering())
@@ -224,7 +227,7 @@ class _BoxReader:
         joins = tuple(map(self._join, self.plan.joins))
         devices = tuple(self._devices(joins))
         return BoxHookup(
-            self.box_id, self.node, cables, joins, devices, self.metal,
+            self.box_id, self.node, self.room, cables, joins, devices, self.metal,
             tuple(self._words(cables, joins, toward, {device.id: device.name for device in devices})),
             sum(join.kind == "splice" for join in joins),
         )  # fmt: skip

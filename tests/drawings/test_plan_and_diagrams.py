@@ -7,10 +7,11 @@ from xml.etree import ElementTree
 import pytest
 
 from seed_demo.building import HouseBuilder
-from server.drawings.one_line import draw_circuit, stops_of_circuit
+from server.drawings.one_line import draw_circuit
 from server.drawings.outline import closing_error_in, outline_of, walls_or_rectangle
 from server.drawings.panel_face import draw_panel
 from server.drawings.plan import draw_level, draw_room_plan
+from server.rules.runs import run_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -82,12 +83,12 @@ def test_a_one_line_visits_every_box_once_in_the_cables_order() -> None:
     house, circuit, boxes = branched()
     dwelling = house.dwelling()
 
-    stops, loose = stops_of_circuit(dwelling.circuits[circuit], dwelling)
+    run = run_of([dwelling.circuits[circuit]], dwelling)
 
-    assert [(stop.box.id, stop.column, stop.row) for stop in stops] == [
-        (boxes[0], 1, 0), (boxes[1], 2, 0), (boxes[2], 3, 0), (boxes[3], 3, 1),
+    assert [(leg.number, leg.end, leg.column, leg.row) for leg in run.legs] == [
+        (1, boxes[0], 1, 0), (2, boxes[1], 2, 0), (3, boxes[2], 3, 0), (4, boxes[3], 3, 1),
     ]  # fmt: skip
-    assert loose == []
+    assert run.is_whole
 
 
 def test_a_loop_and_an_unreached_box_do_not_hang_the_one_line() -> None:
@@ -97,12 +98,34 @@ def test_a_loop_and_an_unreached_box_do_not_hang_the_one_line() -> None:
     house.cable(boxes[4], other, circuit)
     dwelling = house.dwelling()
 
-    stops, loose = stops_of_circuit(dwelling.circuits[circuit], dwelling)
+    run = run_of([dwelling.circuits[circuit]], dwelling)
     svg = read(draw_circuit(dwelling.circuits[circuit], dwelling))
 
-    assert len(stops) == 4
-    assert {box.id for box in loose} == {boxes[4], other}
-    assert "not reached" in "".join(svg.itertext())
+    assert len(run.legs) == 4
+    assert len(run.rings) == 1
+    assert [{cable.a_box_id, cable.b_box_id} for cable in run.apart] == [{boxes[4], other}]
+    assert "not joined" in "".join(svg.itertext())
+
+
+def test_a_run_longer_than_a_call_stack_is_drawn() -> None:
+    house = HouseBuilder()
+    room = house.room("garage")
+    circuit = house.circuit(house.panel(), "Long")
+    house.home_run(circuit, *(house.box(room) for _ in range(3000)))
+    dwelling = house.dwelling()
+
+    assert len(run_of([dwelling.circuits[circuit]], dwelling).legs) == 3000
+
+
+def test_a_cable_with_an_open_end_is_drawn_to_a_cross() -> None:
+    house, circuit, boxes = branched()
+    loose = house.cable(boxes[2], boxes[4], circuit)
+    house.change(loose, b_box_id=None)
+    dwelling = house.dwelling()
+
+    words = "".join(read(draw_circuit(dwelling.circuits[circuit], dwelling)).itertext())
+
+    assert "5 ends here" in words
 
 
 def test_a_circuit_without_cables_is_still_drawn() -> None:
