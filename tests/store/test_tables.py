@@ -6,16 +6,15 @@ from contextlib import nullcontext
 from dataclasses import fields
 from datetime import UTC, datetime, timedelta, timezone
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from sqlalchemy import Engine, delete, insert, select, text
+from sqlalchemy import Engine, delete, insert, select
 from sqlalchemy.exc import InternalError, StatementError
 
 from server.dwelling import Facts, Observation
 from server.store.base import Base
-from server.store.engine import make_engine, reading, writing
+from server.store.engine import reading, writing
 from server.store.houses import load_facts
 from server.store.jobs import make_job, store_facts
 from server.store.journal import NOBODY
@@ -167,24 +166,6 @@ def test_a_reading_session_sees_one_moment(engine: Engine, crew: str) -> None:
             make_job(session, crew, JobSettings("", "House", 2023), NOBODY)
 
         assert early.scalars(select(JobRow.id)).all() == before == []
-
-
-def test_sqlite_is_set_up_as_measured(tmp_path: Path) -> None:
-    engine = make_engine(f"sqlite:///{tmp_path / 'x.sqlite3'}")
-    with engine.connect() as connection:
-        found = {
-            name: connection.execute(text(f"PRAGMA {name}")).scalar()
-            for name in ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
-        }
-    engine.dispose()
-
-    assert found == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "busy_timeout": 15_000}
-
-
-@pytest.mark.parametrize("url", ["sqlite://", "sqlite:///:memory:", "mysql://x/y"])
-def test_a_database_that_would_not_do_is_refused(url: str) -> None:
-    with pytest.raises(ValueError, match="expected"):
-        make_engine(url)
 
 
 def test_no_table_is_called_what_sql_calls_something_else() -> None:
