@@ -3,6 +3,7 @@
 from server.store.tables.audit import AuditRow
 from server.store.tables.boxes import BoxRow, DeviceRow
 from server.store.tables.changes import ChangedFactRow, ChangeRow
+from server.store.tables.crew_work import AssignmentRow, StandingDayRow, SummaryRow, VisitNoteRow, VisitRow
 from server.store.tables.fact_row import BOOKKEEPING, FactRow
 from server.store.tables.jobs import JobRow
 from server.store.tables.keys import KeyRow
@@ -33,8 +34,9 @@ from server.store.tables.places import (
 from server.store.tables.supply import CableRow, CircuitRow, PanelRow
 
 __all__ = [
-    "BOOKKEEPING", "AccountRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow",
+    "BOOKKEEPING", "AccountRow", "AssignmentRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow",
     "CircuitRow", "CounterRow", "CrewRow", "DeviceRow", "FactRow", "FixtureRow", "GuestLinkRow", "InstallationRow",
     "InviteRow", "JobRow", "KeyRow", "KnownDeviceRow", "LevelRow", "MembershipRow", "ObservationRow", "OpeningRow", "PanelRow",
-    "PhotographRow", "ProgramKeyRow", "RecoveryCodeRow", "RoomRow", "SignInSessionRow", "ThrottleRow", "WallRow",
+    "PhotographRow", "ProgramKeyRow", "RecoveryCodeRow", "RoomRow", "SignInSessionRow", "StandingDayRow", "SummaryRow",
+    "ThrottleRow", "VisitNoteRow", "VisitRow", "WallRow",
 ]  # fmt: skip
