@@ -8,7 +8,10 @@ from typing import Any, Final
 
 from server.rules import (
     afci_locations,
+    alarms,
     appliance_circuits,
+    appliance_receptacles,
+    bath_zones,
     box_conductors,
     box_fill,
     box_mounting,
@@ -18,8 +21,10 @@ from server.rules import (
     cable_protection,
     ceiling_boxes,
     circuits_drawn,
+    closet_lights,
     conductor_overcurrent,
     counter_receptacles,
+    covering,
     dedicated_circuits,
     gfci_locations,
     hookup_possible,
@@ -27,11 +32,16 @@ from server.rules import (
     lighting_outlets,
     multiwire,
     neutral_at_switches,
+    outdoor_receptacles,
+    penetrations,
+    raceways,
+    required_receptacles,
     sheath_into_box,
     switched_receptacles,
     tamper_weather,
     wall_receptacles,
     white_reidentified,
+    workmanship,
 )
 from server.rules.rule import Rule
 
@@ -63,6 +73,16 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     appliance_circuits,
     lighting_outlets,
     neutral_at_switches,
+    closet_lights,
+    bath_zones,
+    raceways,
+    penetrations,
+    covering,
+    alarms,
+    workmanship,
+    required_receptacles,
+    outdoor_receptacles,
+    appliance_receptacles,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

@@ -27,7 +27,16 @@ from server.dwelling import (
     Wall,
 )
 
-__all__ = ["Bounds", "WallLine", "distance_to", "room_lines", "sinks_near", "tubs_near"]
+__all__ = [
+    "Bounds",
+    "Thing",
+    "WallLine",
+    "distance_to",
+    "placed_fixture",
+    "room_lines",
+    "sinks_near",
+    "tubs_near",
+]
 
 _RIGHT_ANGLE: Final = 90
 _SIXTEENTH: Final = 16
@@ -55,10 +64,17 @@ class WallLine:
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
-    """Squared distances: the path is at least the one and at most the other."""
+    """Squared distances: the path is at least the one and at most the other. ``across_least`` and ``across_most``
+    leave heights out."""
 
     least: Inches
     most: Inches
+    across_least: Inches
+    across_most: Inches
+
+    def across(self, limit_in: Inches) -> Inches | None:
+        """The distance across the floor, as :meth:`settled`."""
+        return Bounds(self.across_least, self.across_most, Fraction(0), Fraction(0)).settled(limit_in)
 
     def settled(self, limit_in: Inches) -> Inches | None:
         """The distance, to the 16th of an inch, where both bounds lie on one side of a limit; else None."""
@@ -95,7 +111,7 @@ def _lines(walls: Iterable[Wall]) -> Mapping[str, WallLine]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Thing:
+class Thing:
     """A bowl or tub: the largest and the smallest ground it may take up, and the heights of its edge."""
 
     largest: tuple[Inches, Inches, Inches, Inches]
@@ -103,19 +119,19 @@ class _Thing:
     rim: tuple[Inches, Inches]
 
 
-def sinks_near(house: Dwelling, room_id: str) -> list[_Thing | None]:
+def sinks_near(house: Dwelling, room_id: str) -> list[Thing | None]:
     """The sinks of a room (None for one without a place)."""
     return house.derive(_sinks).get(room_id, [])
 
 
-def tubs_near(house: Dwelling, room_id: str) -> list[_Thing | None]:
+def tubs_near(house: Dwelling, room_id: str) -> list[Thing | None]:
     """The tubs and showers of a room (None for one without a place)."""
     return house.derive(_tubs).get(room_id, [])
 
 
-def _sinks(house: Dwelling) -> Mapping[str, list[_Thing | None]]:
+def _sinks(house: Dwelling) -> Mapping[str, list[Thing | None]]:
     found = {
-        room_id: [_placed(fixture, house, sink=True) for fixture in fixtures if fixture.kind in _SINKS]
+        room_id: [placed_fixture(fixture, house, sink=True) for fixture in fixtures if fixture.kind in _SINKS]
         for room_id, fixtures in house.fixtures_of_room.items()
     }
     for room_id, thing in _sink_breaks(house):
@@ -123,14 +139,14 @@ def _sinks(house: Dwelling) -> Mapping[str, list[_Thing | None]]:
     return found
 
 
-def _tubs(house: Dwelling) -> Mapping[str, list[_Thing | None]]:
+def _tubs(house: Dwelling) -> Mapping[str, list[Thing | None]]:
     return {
-        room_id: [_placed(fixture, house, sink=False) for fixture in fixtures if fixture.kind in _TUBS]
+        room_id: [placed_fixture(fixture, house, sink=False) for fixture in fixtures if fixture.kind in _TUBS]
         for room_id, fixtures in house.fixtures_of_room.items()
     }
 
 
-def _sink_breaks(house: Dwelling) -> Iterator[tuple[str, _Thing | None]]:
+def _sink_breaks(house: Dwelling) -> Iterator[tuple[str, Thing | None]]:
     """Sinks entered as breaks of a counter, unless the same room has a sink as a fixture."""
     lines = house.derive(room_lines)
     for counter in house.facts.counters:
@@ -146,10 +162,12 @@ def _sink_breaks(house: Dwelling) -> Iterator[tuple[str, _Thing | None]]:
                 continue
             left, right = counter.from_in + item.from_in, counter.from_in + item.to_in
             ground = _ground(line, left, right, item.behind_in or Fraction(0), counter.depth_in)
-            yield counter.room_id, _Thing(ground, ground, _RIM[True])
+            yield counter.room_id, Thing(ground, ground, _RIM[True])
 
 
-def _placed(fixture: Fixture, house: Dwelling, *, sink: bool) -> _Thing | None:
+def placed_fixture(fixture: Fixture, house: Dwelling, *, sink: bool) -> Thing | None:
+    """A fixture on the plan; None where it has no place. What nobody measured is taken at the sizes of sinks, or of
+    tubs and other things that stand on the floor."""
     line = house.derive(room_lines).get(fixture.wall_id or "")
     if line is None or fixture.at_in is None:
         return None
@@ -159,11 +177,11 @@ def _placed(fixture: Fixture, house: Dwelling, *, sink: bool) -> _Thing | None:
     deep = fixture.depth_in or deepest
     largest = _ground(line, at - half, at + half, out, out + deep)
     if fixture.width_in is not None and fixture.depth_in is not None:
-        return _Thing(largest, largest, _RIM[sink])
+        return Thing(largest, largest, _RIM[sink])
     half = (fixture.width_in or Fraction(0)) / 2
     near = fixture.out_in if fixture.out_in is not None else deepest / 4
     smallest = _ground(line, at - half, at + half, near, near + (fixture.depth_in or Fraction(0)))
-    return _Thing(largest, smallest, _RIM[sink])
+    return Thing(largest, smallest, _RIM[sink])
 
 
 def _ground(
@@ -173,7 +191,7 @@ def _ground(
     return min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)
 
 
-def distance_to(box: Box, thing: _Thing, house: Dwelling) -> Bounds | None:
+def distance_to(box: Box, thing: Thing, house: Dwelling) -> Bounds | None:
     """How far a box is from a bowl or tub; None where the box has no place."""
     point = _point(box, house)
     if point is None:
@@ -184,10 +202,10 @@ def distance_to(box: Box, thing: _Thing, house: Dwelling) -> Bounds | None:
     height = Fraction(0) if box.surface is Surface.FLOOR else box.height_in
     if box.surface is Surface.CEILING or height is None:
         # nothing is known of the way up or down: at most the height of a room
-        return Bounds(least, most + Fraction(96) ** 2)
+        return Bounds(least, most + Fraction(96) ** 2, least, most)
     beside = max(low - height, height - high, Fraction(0))
     farthest = max(abs(height - low), abs(height - high))
-    return Bounds(least + beside**2, most + farthest**2)
+    return Bounds(least + beside**2, most + farthest**2, least, most)
 
 
 def _point(box: Box, house: Dwelling) -> tuple[Inches, Inches] | None:

@@ -1,0 +1,143 @@
+"""Raceways: strapped, joined tight, bent true and not too often, not overfilled, reamed, whole from box to box."""
+
+from __future__ import annotations
+
+from server.dwelling import CableKind, Room, Stage
+from server.rules.citing import carried
+from server.rules.looks import look, measured
+from server.rules.reach import has_cables
+from server.rules.rule import Measure
+
+__all__ = [
+    "raceway_bends",
+    "raceway_bends_true",
+    "raceway_fill",
+    "raceway_joints",
+    "raceway_reamed",
+    "raceway_strapped_along",
+    "raceway_strapped_near_box",
+]
+
+_RACEWAYS = has_cables(CableKind.RACEWAY)
+
+raceway_strapped_near_box = measured(
+    id="raceway-strapped-near-box",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("358.30(A)"),
+    title="Raceway is strapped near each box",
+    why="The strap keeps the pull of the conductors off the connector.",
+    look_for="A strap within three feet of every box, cabinet and fitting that ends the run.",
+    cure="Add a strap within three feet of the box.",
+    measure=Measure(
+        unit="in",
+        limit="raceway.strapped_box_in",
+        least=False,
+        how="Measure along the raceway from the box to the first strap.",
+        worst="the box whose first strap is farthest away",
+    ),
+    applies=_RACEWAYS,
+    plain="Strap conduit within three feet of each box.",
+)
+
+raceway_strapped_along = measured(
+    id="raceway-strapped-along",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("358.30(A)"),
+    title="Raceway is strapped along its run",
+    why="Sagging tubing pulls its couplings apart.",
+    look_for="Metal tubing strapped at least every ten feet; rigid plastic conduit much closer, by its size.",
+    cure="Add straps at the missing places.",
+    measure=Measure(
+        unit="in",
+        limit="raceway.strapped_along_in",
+        least=False,
+        how="Measure along the raceway from strap to strap.",
+        worst="the longest stretch without a strap",
+    ),
+    applies=_RACEWAYS,
+    plain="Strap metal conduit at least every ten feet, plastic conduit more often.",
+)
+
+raceway_joints = look(
+    id="raceway-joints",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("300.10, 358.42"),
+    title="Couplings and connectors of raceways are tight",
+    why="Metal tubing is the ground path of its circuit; one loose set screw opens it.",
+    look_for="Every set screw and compression nut turned home, locknuts tight, raceway whole from box to box.",
+    cure="Tighten the fitting; replace one that is stripped or of the wrong kind.",
+    applies=_RACEWAYS,
+    mistakes="Set screws finger-tight at the couplings above the ceiling.",
+    plain="Tighten every conduit fitting.",
+)
+
+raceway_bends = measured(
+    id="raceway-bends",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("358.26"),
+    title="No more than four quarter bends between pull points",
+    why="Beyond that the insulation is pulled off the wire before the wire moves.",
+    look_for="All bends and offsets between two boxes or conduit bodies added up: 360 degrees at most.",
+    cure="Set a box or conduit body in the run.",
+    measure=Measure(
+        unit="degrees",
+        limit="raceway.bends_deg",
+        least=False,
+        how="Add the angles of all bends and offsets from one pull point to the next.",
+        worst="the run with the most bends",
+    ),
+    applies=_RACEWAYS,
+    plain="Between two boxes a conduit may turn at most four right angles.",
+)
+
+raceway_bends_true = look(
+    id="raceway-bends-true",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("358.24"),
+    title="Bends of raceways are true",
+    why="A kinked or flattened bend strips the conductors and will not pull again.",
+    look_for="Round bends without kink or flat, offsets in one plane, saddles that meet the wall.",
+    cure="Cut the bend out and make it again.",
+    applies=_RACEWAYS,
+    mistakes="Bending over the knee.",
+    plain="A kinked conduit has to be replaced.",
+)
+
+raceway_reamed = look(
+    id="raceway-reamed",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("358.28"),
+    title="Cut ends of raceways are reamed",
+    why="The burr of a hacksaw cut skins the first wire that is pulled over it.",
+    look_for="Smooth inside edges at every cut end, threads with bushings where they are called for.",
+    cure="Take the fitting off and ream the end.",
+    applies=_RACEWAYS,
+    plain="Smooth the inside edge of every cut conduit.",
+)
+
+raceway_fill = measured(
+    id="raceway-fill",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("300.17"),
+    title="Raceways are not overfilled",
+    why="Conductors that fill the pipe cannot shed their heat and cannot be pulled out again.",
+    look_for="The areas of all conductors added and divided by the area of the raceway: 40 percent at most for three and more "
+    "(53 for one, 31 for two).",
+    cure="Use the next size of raceway, or a second one.",
+    measure=Measure(
+        unit="percent",
+        limit="raceway.fill_percent",
+        least=False,
+        how="Add the areas of the conductors and divide by the inside area of the raceway.",
+        worst="the fullest raceway in the room",
+    ),
+    applies=_RACEWAYS,
+    plain="Do not stuff a conduit full: less than half of it may be wire.",
+)
