@@ -30,6 +30,10 @@ _OPEN_ROOMS = in_rooms(
 _OUT_OF_DOORS = (RoomKind.OUTDOORS, RoomKind.DECK)
 
 
+def _known_unfinished(room: Room, house: Dwelling, code: Edition) -> str | None:
+    return None if room.finished is False else "The room is not recorded as unfinished."
+
+
 def _unfinished(room: Room, house: Dwelling, code: Edition) -> str | Missing | None:
     if room.finished is None:
         return Missing("whether the room is finished", "room.finished")
@@ -46,7 +50,7 @@ joist_bottoms = look(
     look_for="Cables at an angle to the joists go through bored holes or along a running board; only large cables (two 6 AWG "
     "or three 8 AWG and up) may be fastened straight to the joists.",
     cure="Bore the joists and pull the cable through, or fasten a running board and staple the cable to it.",
-    applies=all_of(_OPEN_BELOW, _unfinished, has_cables(*SHEATHED)),
+    applies=all_of(_OPEN_BELOW, _known_unfinished, has_cables(*SHEATHED)),
     mistakes="Stapling 14-2 across the joists of a crawl space because nobody goes there.",
     plain="In a basement or crawl space, run small cables through the joists or on a board, not across underneath.",
 )
@@ -97,7 +101,7 @@ nm_through_floor = measured(
         how="Measure from the floor to the top of the pipe or guard.",
         worst="the shortest sleeve in the room",
     ),
-    applies=all_of(_OPEN_ROOMS, _unfinished, has_cables(*SHEATHED)),
+    applies=all_of(_OPEN_ROOMS, _known_unfinished, has_cables(*SHEATHED)),
     plain="A cable that comes up through the floor in the open needs a pipe around its first six inches.",
 )
 

@@ -24,6 +24,7 @@ _IN_FRAMING = not_in_rooms(
     RoomKind.OUTDOORS, RoomKind.DECK, why="Outdoors there is no framing for cables to run in."
 )
 _CABLES_IN_WOOD = all_of(_IN_FRAMING, has_cables(), framed_in(Framing.WOOD))
+_CABLES_PERHAPS_IN_WOOD = all_of(_IN_FRAMING, has_cables(), framed_in(Framing.WOOD, asks_which=True))
 _SHEATHED_IN_METAL = all_of(_IN_FRAMING, has_cables(*SHEATHED), framed_in(Framing.METAL))
 
 bored_holes = measured(
@@ -43,7 +44,7 @@ bored_holes = measured(
         how="Measure from the edge of the hole (not its middle) to the nearer face of the stud; a plated hole counts as right.",
         worst="the hole nearest to a face, and every hole in a 2 by 3 or beside a pocket",
     ),
-    applies=_CABLES_IN_WOOD,
+    applies=_CABLES_PERHAPS_IN_WOOD,
     mistakes="A one-inch hole in a 2 by 4 bored slightly off center; plates on one face only.",
     plain="Holes for cables must be at least an inch and a quarter away from the face of the stud, or be covered by a nail plate.",
 )

@@ -24,6 +24,7 @@ def _first(box: Box, house: Dwelling, kind: DeviceKind) -> Device | None:
     id="luminaire-box",
     stage=Stage.ROUGH_IN,
     about=Box,
+    kind=Kind.SEEN,
     cites=carried("314.27(A)"),
     title="The box holds the luminaire that will hang on it",
     why="A chandelier on a box that was made for a small light comes down with the box.",
@@ -33,7 +34,9 @@ def _first(box: Box, house: Dwelling, kind: DeviceKind) -> Device | None:
     says={
         "holds": "The luminaire weighs {weight_lb:n} lb; the box holds {holds_lb:n} lb.",
         "too-heavy": "The luminaire weighs {weight_lb:n} lb and the box holds {holds_lb:n} lb.",
-        "weight-not-recorded": "What the luminaire weighs is not recorded; the box holds {holds_lb:n} lb.",
+        "looked-right": "{who} looked: what will hang here weighs no more than the box holds, {holds_lb:n} lb{noted}.",
+        "looked-wrong": "{who} looked: what will hang here weighs more than the {holds_lb:n} lb that the box holds{noted}.",
+        "weight-not-recorded": "What will hang here is not recorded; the box holds {holds_lb:n} lb.",
         "no-luminaire": "No luminaire hangs on this box.",
         "recessed": "A recessed luminaire hangs in its own frame, not on a box.",
     },
@@ -53,11 +56,14 @@ def luminaire_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT)
         holds_lb = box.rated_lb
     weight_lb = luminaire.weight_lb
     if weight_lb is None:
-        return unseen(
-            "weight-not-recorded",
-            Missing("the weight of the luminaire", "device.weight_lb"),
-            holds_lb=holds_lb,
-        )
+        seen = observed(house, box, "luminaire-box")
+        if seen is None:
+            missing = Missing("a look at what will hang here, or its weight")
+            return unseen("weight-not-recorded", missing, holds_lb=holds_lb)
+        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
+        if seen.answer is Answer.WRONG:
+            return correction("looked-wrong", who=who, noted=noted, holds_lb=holds_lb)
+        return clear("looked-right", who=who, noted=noted, holds_lb=holds_lb)
     if work:
         work.step(
             f"{float(weight_lb):g} lb on a box that holds", holds_lb, "lb", code.cites("box.luminaire_lb")
@@ -70,6 +76,7 @@ def luminaire_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT)
     id="fan-box",
     stage=Stage.ROUGH_IN,
     about=Box,
+    kind=Kind.SEEN,
     cites=carried("314.27(C)"),
     title="A paddle fan hangs on a box made for fans",
     why="A fan turns and shakes for years; an ordinary box works loose and lets it fall.",
@@ -83,6 +90,8 @@ def luminaire_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT)
         "over-marking": "The fan weighs {weight_lb:n} lb, and the box is marked for {rated_lb:n} lb.",
         "marking-missing": "The fan weighs {weight_lb:n} lb; above {marked_lb:n} lb the box must be marked with what it holds.",
         "rating-not-recorded": "Whether the box is rated for fans is not recorded.",
+        "looked-right": "{who} looked: the box is marked for the fan that will hang here{noted}.",
+        "looked-wrong": "{who} looked: the box is not marked for the fan that will hang here{noted}.",
         "weight-not-recorded": "What the fan weighs is not recorded; up to {marked_lb:n} lb any fan box will do.",
         "no-fan": "No paddle fan hangs on this box.",
     },
@@ -116,8 +125,14 @@ def fan_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT) -> Ou
     if not box.fan_rated:
         return correction("not-rated")
     if weight_lb is None:
-        missing = Missing("the weight of the fan", "device.weight_lb")
-        return unseen("weight-not-recorded", missing, marked_lb=marked_lb)
+        seen = observed(house, box, "fan-box")
+        if seen is None:
+            missing = Missing("a look at the fan's weight and the box's marking")
+            return unseen("weight-not-recorded", missing, marked_lb=marked_lb)
+        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
+        if seen.answer is Answer.WRONG:
+            return correction("looked-wrong", who=who, noted=noted)
+        return clear("looked-right", who=who, noted=noted)
     if rated_lb is not None and weight_lb > rated_lb:
         return correction("over-marking", weight_lb=weight_lb, rated_lb=rated_lb)
     if rated_lb is None and weight_lb > marked_lb:

@@ -30,8 +30,8 @@ def _lights(room: Room, house: Dwelling) -> list[Device]:
     return [*lights.switched, *lights.unswitched]
 
 
-def _has(recessed: bool) -> Applies:
-    """The room has a luminaire that is recessed (or is not); where nobody said, that is the missing fact."""
+def _has(recessed: bool, *, asks_which: bool = False) -> Applies:
+    """The room has a luminaire that is recessed (or is not). Where nobody said, one rule of a set asks which."""
     words = "recessed" if recessed else "surface-mounted"
     why = f"No {words} luminaire is recorded here."
 
@@ -39,7 +39,7 @@ def _has(recessed: bool) -> Applies:
         lights = _lights(room, house)
         if any(light.recessed is recessed for light in lights):
             return None
-        if any(light.recessed is None for light in lights):
+        if asks_which and any(light.recessed is None for light in lights):
             return Missing("whether the luminaire is recessed", "device.recessed")
         return why
 
@@ -47,7 +47,8 @@ def _has(recessed: bool) -> Applies:
 
 
 _RECESSED = _has(True)
-_SURFACE = _has(False)
+_PERHAPS_RECESSED = _has(True, asks_which=True)
+_PERHAPS_SURFACE = _has(False, asks_which=True)
 
 
 @rule(
@@ -104,7 +105,7 @@ closet_light_surface = measured(
         how="Measure from the luminaire's edge to the nearest point of the storage space: shelf or line of clothes.",
         worst="the luminaire nearest to a shelf",
     ),
-    applies=all_of(_IN_CLOSET, _SURFACE),
+    applies=all_of(_IN_CLOSET, _PERHAPS_SURFACE),
     mistakes="Centering the box in a closet less than three feet deep.",
     plain="Keep a closet light at least a foot away from the shelves and clothes.",
 )
@@ -140,7 +141,7 @@ recessed_in_insulation = look(
     why="A housing that cannot shed its heat cooks its wires and the wood around it.",
     look_for="The IC marking on every housing in an insulated ceiling; sealed (airtight) ones where the energy code asks.",
     cure="Change to an IC-rated housing before the insulation goes in.",
-    applies=all_of(_LIGHTS, _RECESSED),
+    applies=all_of(_LIGHTS, _PERHAPS_RECESSED),
     mistakes="Boxing a non-IC housing with scraps and letting the insulation crew bury it.",
     plain="Recessed lights that will be covered with insulation must be marked IC.",
 )

@@ -5,7 +5,15 @@ from __future__ import annotations
 from server.dwelling import Room, RoomKind, Stage
 from server.rules.citing import carried
 from server.rules.looks import look, measured
-from server.rules.reach import all_of, any_exterior_wall, has_boxes, has_cables, in_rooms, not_in_rooms
+from server.rules.reach import (
+    all_of,
+    any_exterior_wall,
+    has_boxes,
+    has_cables,
+    in_rooms,
+    not_in_rooms,
+    perhaps_exterior_wall,
+)
 from server.rules.rule import Measure
 
 __all__ = [
@@ -80,7 +88,7 @@ air_seal = look(
     why="Cold air comes in around every receptacle on the outside wall; moist air goes out and wets the framing.",
     look_for="Gasketed or sealed boxes on outside walls and insulated ceilings, cable holes through the plates caulked.",
     cure="Seal around the box and its knockouts with gaskets, caulk or sealing boots.",
-    applies=all_of(has_boxes, any_exterior_wall),
+    applies=all_of(has_boxes, perhaps_exterior_wall),
     mistakes="Foam inside the box: it belongs around it.",
     plain="Seal the gaps around electrical boxes in outside walls.",
 )

@@ -33,7 +33,7 @@ from server.rules.outcome import Missing
 
 __all__ = [
     "all_of", "any_exterior_wall", "box_holds", "framed_in", "has_boxes", "has_cables", "has_devices",
-    "has_fixtures", "holds_cables", "in_rooms", "metal_box", "not_in_rooms", "on_surface", "outdoors_or_wet",
+    "has_fixtures", "holds_cables", "in_rooms", "metal_box", "not_in_rooms", "on_surface", "outdoors_or_wet", "perhaps_exterior_wall",
     "room_of", "rooms_named_by", "with_conductors",
 ]  # fmt: skip
 
@@ -163,11 +163,10 @@ def rooms_named_by(node: str, why: str) -> Applies:
     return asks
 
 
-def framed_in(framing: Framing) -> Applies:
-    """The room is framed so; where nobody said, that is the missing fact."""
-    other = "metal" if framing is Framing.WOOD else "wood"
-    why = f"The framing here is {other}."
-    missing = Missing("whether the framing is wood or metal", "room.framing")
+def framed_in(framing: Framing, *, asks_which: bool = False) -> Applies:
+    """The room is framed so. Where nobody said, one rule of a set asks which; the others wait for its answer."""
+    why = f"The framing is not recorded as {framing}."
+    missing = Missing("whether the framing is wood or metal", "room.framing") if asks_which else why
 
     def asks(subject: Any, house: Dwelling, code: Edition) -> str | Missing | None:
         room = room_of(subject, house)
@@ -216,14 +215,19 @@ def outdoors_or_wet(subject: Box, house: Dwelling, code: Edition) -> str | None:
     return "The place is dry."
 
 
-def any_exterior_wall(subject: Room, house: Dwelling, code: Edition) -> str | Missing | None:
-    """The room has an outside wall; where it is recorded of no wall, that is the missing fact."""
-    walls = house.walls_of_room.get(subject.id, ())
-    if any(wall.exterior for wall in walls):
+def any_exterior_wall(subject: Room, house: Dwelling, code: Edition) -> str | None:
+    """The room has a wall that is recorded as an outside wall."""
+    if any(wall.exterior for wall in house.walls_of_room.get(subject.id, ())):
         return None
-    if not walls or any(wall.exterior is None for wall in walls):
+    return "No wall of this room is recorded as an outside wall."
+
+
+def perhaps_exterior_wall(subject: Room, house: Dwelling, code: Edition) -> str | Missing | None:
+    """The same; where nobody said of the walls, that is the missing fact."""
+    walls = house.walls_of_room.get(subject.id, ())
+    if not any(wall.exterior for wall in walls) and any(wall.exterior is None for wall in walls):
         return Missing("which walls are outside walls", "wall.exterior")
-    return "No wall of this room is an outside wall."
+    return any_exterior_wall(subject, house, code)
 
 
 def level_of(subject: Any, house: Dwelling) -> Level | None:

@@ -33,6 +33,7 @@ from server.rules import (
     multiwire,
     neutral_at_switches,
     outdoor_receptacles,
+    panel_place,
     penetrations,
     raceways,
     required_receptacles,
@@ -83,6 +84,7 @@ MODULES: Final[tuple[ModuleType, ...]] = (
     required_receptacles,
     outdoor_receptacles,
     appliance_receptacles,
+    panel_place,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

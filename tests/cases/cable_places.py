@@ -49,7 +49,7 @@ def job(cable: str | None) -> House:
 
 
 CASES = [
-    *look_cases("joist-bottoms", room("basement"), outside={"a finished basement": room("basement", True), "a bedroom": room("bedroom"), "metal-clad cable": room("basement", cable="mc")}, unknown={"finished or not": room("crawl space", None)}),
+    *look_cases("joist-bottoms", room("basement"), outside={"finished or not": room("crawl space", None), "a finished basement": room("basement", True), "a bedroom": room("bedroom"), "metal-clad cable": room("basement", cable="mc")}),
     *look_cases("attic-cables-guarded", room("attic"), outside={"a bedroom": room("bedroom"), "no cable": a_room("attic")}),
     *look_cases("exposed-cable", room("garage"), outside={"a finished garage": room("garage", True), "a bedroom": room("bedroom")}, unknown={"finished or not": room("workshop", None)}),
     *measure_cases("nm-through-floor", room("basement"), 6, least=True, source="NM cable flashcards (StudyStack)", outside={"a bedroom": room("bedroom")}),

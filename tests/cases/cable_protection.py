@@ -24,12 +24,12 @@ WHICH = {"framing not recorded": UNKNOWN}
 
 CASES = [
     *measure_cases("bored-holes", WOOD, "1 1/4", least=True, source=ECM_WOOD, outside={"metal framing": METAL, "outdoors": framed(Framing.WOOD, "outdoors")} | NO_CABLE, unknown=WHICH),
-    *look_cases("notches-plated", WOOD, outside={"metal framing": METAL}, unknown=WHICH),
+    *look_cases("notches-plated", WOOD, outside={"framing not recorded": UNKNOWN, "metal framing": METAL}),
     *measure_cases("cable-along-framing", UNKNOWN, "1 1/4", least=True, source=ECM_66, outside=NO_CABLE),
-    *look_cases("metal-stud-bushings", METAL, outside={"wood framing": WOOD, "metal-clad cable": MC_IN_METAL}, unknown=WHICH),
-    *look_cases("metal-stud-plates", METAL, outside={"wood framing": WOOD, "metal-clad cable": MC_IN_METAL}, unknown=WHICH),
+    *look_cases("metal-stud-bushings", METAL, outside={"framing not recorded": UNKNOWN, "wood framing": WOOD, "metal-clad cable": MC_IN_METAL}),
+    *look_cases("metal-stud-plates", METAL, outside={"framing not recorded": UNKNOWN, "wood framing": WOOD, "metal-clad cable": MC_IN_METAL}),
     *measure_cases("cable-below-roof-deck", wired_room("attic"), "1 1/2", least=True, source=EM_CH3, outside={"no attic": WOOD}),
     *look_cases("jackets-whole", UNKNOWN, outside=NO_CABLE),
     *look_cases("circuit-conductors-together", UNKNOWN, outside=NO_CABLE),
-    *look_cases("framing-not-weakened", WOOD, outside={"metal framing": METAL}, unknown=WHICH),
+    *look_cases("framing-not-weakened", WOOD, outside={"framing not recorded": UNKNOWN, "metal framing": METAL}),
 ]  # fmt: skip

@@ -35,8 +35,8 @@ CASES = [
     Case("closet-light-kind", "outside - no light", a_room("closet"), "no-light"),
     Case("closet-light-kind", "outside - a bedroom", lit("bedroom"), "other-room"),
     *measure_cases("closet-light-surface", SURFACE, 12, least=True, source=ELR, outside={"a bedroom": lit("bedroom"), "a recessed one": RECESSED}, unknown=UNKNOWN),
-    *measure_cases("closet-light-recessed", RECESSED, 6, least=True, source=ELR, outside={"a bedroom": lit("bedroom"), "a surface one": SURFACE}, unknown=UNKNOWN),
+    *measure_cases("closet-light-recessed", RECESSED, 6, least=True, source=ELR, outside={"recessed or not": lit(), "a bedroom": lit("bedroom"), "a surface one": SURFACE}),
     *look_cases("recessed-in-insulation", RECESSED, outside={"a surface one": SURFACE, "no light": a_room()}, unknown=UNKNOWN),
-    *measure_cases("recessed-near-wood", RECESSED, "1/2", least=True, source=PERSON, outside={"a surface one": SURFACE}, unknown=UNKNOWN),
-    *look_cases("recessed-listed", RECESSED, outside={"a surface one": SURFACE}, unknown=UNKNOWN),
+    *measure_cases("recessed-near-wood", RECESSED, "1/2", least=True, source=PERSON, outside={"recessed or not": lit(), "a surface one": SURFACE}),
+    *look_cases("recessed-listed", RECESSED, outside={"recessed or not": lit(), "a surface one": SURFACE}),
 ]  # fmt: skip

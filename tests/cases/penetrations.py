@@ -26,5 +26,5 @@ CASES = [
     *look_cases("fire-separation", wired_room("garage"), outside={"a bedroom": wired_room()}),
     *measure_cases("boxes-back-to-back", wired_room("garage"), 24, least=True, source="from memory", outside={"a bedroom": wired_room(), "no box": a_room("garage")}),
     *look_cases("air-seal", walls(True), outside=INSIDE | {"no box": a_room()}, unknown=UNKNOWN),
-    *look_cases("insulation-behind", walls(True), outside=INSIDE, unknown=UNKNOWN),
+    *look_cases("insulation-behind", walls(True), outside=INSIDE | UNKNOWN),
 ]  # fmt: skip
