@@ -75,6 +75,7 @@ class _Chains:
             for tier in group.tiers
         ]
         self.taps = {size: nodes for size, _, nodes in self.tiers if size < self.count}
+        self._pairs: dict[tuple[int, int, int], tuple[int, int, int]] = {}
         self.loads = next((nodes for size, _, nodes in self.tiers if size == self.count), [])
 
     def lines(self) -> Iterable[Option]:
@@ -154,12 +155,17 @@ class _Chains:
 
     def _pair(self, one: int, other: int, size: int) -> tuple[int, int, int]:
         """Conductors and splices of the pair between two switches, the first ``size`` ones being behind it."""
-        ends = [self.nodes[one], self.nodes[other]]
-        plain, splices = self._net(ends)
-        if size in self.taps:
-            tapped, more = self._net([*ends, *self.taps[size]])
-            return plain, tapped, splices + more
-        return 2 * plain, 0, 2 * splices
+        tapped = size if size in self.taps else 0
+        key = (one, other, tapped) if one < other else (other, one, tapped)
+        if key not in self._pairs:
+            ends = [self.nodes[one], self.nodes[other]]
+            plain, splices = self._net(ends)
+            if tapped:
+                span, more = self._net([*ends, *self.taps[size]])
+                self._pairs[key] = (plain, span, splices + more)
+            else:
+                self._pairs[key] = (2 * plain, 0, 2 * splices)
+        return self._pairs[key]
 
     def _net(self, nodes: Sequence[str]) -> tuple[int, int]:
         span = self.tree.span(nodes)

@@ -34,33 +34,19 @@ _GIVEN_UP_FIRST = (Role.HOT, Role.LINK, Role.TRAVELER)
 """Which signal takes a re-identified white where the other colors do not suffice."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Palette:
-    """The colors of one cable. ``free`` where single conductors of any color are pulled."""
+    """The colors of one cable, the ``grounded`` ones and the ``others``; ``free`` where single conductors of any color
+    are pulled. ``most`` conductors in all, of which ``most_grounded`` can be neutrals and ``most_others`` need no
+    re-identification to be ungrounded."""
 
     colors: tuple[str, ...]
     grounded: tuple[str, ...]
-    free: bool = False
-
-    @property
-    def others(self) -> tuple[str, ...]:
-        """The colors that are not grounded ones."""
-        return tuple(color for color in self.colors if color not in self.grounded)
-
-    @property
-    def most(self) -> int:
-        """How many conductors there are."""
-        return len(self.colors)
-
-    @property
-    def most_grounded(self) -> int:
-        """How many of them can be neutrals."""
-        return len(self.colors) if self.free else len(self.grounded)
-
-    @property
-    def most_others(self) -> int:
-        """How many of them need no re-identification to be ungrounded."""
-        return len(self.colors) if self.free else len(self.colors) - len(self.grounded)
+    others: tuple[str, ...]
+    free: bool
+    most: int
+    most_grounded: int
+    most_others: int
 
     def fits(self, neutrals: int, others: int, switched: int) -> bool:
         """Whether some neutrals and other signals, of these so many switched hots, find their conductors."""
@@ -77,7 +63,12 @@ class Palettes:
         self.grounded = code.names("hookup.grounded_colors", work)
         self.reusable = frozenset(code.names("hookup.white_reidentified_for", work))
         self.free_kinds = frozenset(code.names("hookup.free_color_kinds", work))
+        self._grounds: dict[str, str] | None = None
         self._usual: dict[int, Palette] = {}
+        self._of: dict[tuple[int, tuple[str, ...], str], Palette] = {}
+        self._handed_out: dict[
+            tuple[Palette, int, tuple[Role, ...]], list[tuple[str, int | None, str | None]]
+        ] = {}
 
     def is_grounded(self, color: str) -> bool:
         """Whether a color is one of a grounded conductor."""
@@ -89,12 +80,25 @@ class Palettes:
 
     def palette(self, colors: tuple[str, ...], kind: str = "") -> Palette:
         """Colors sorted into grounded ones and others."""
-        return Palette(colors, tuple(filter(self.is_grounded, colors)), kind in self.free_kinds)
+        grounded = tuple(color for color in colors if self.is_grounded(color))
+        others = tuple(color for color in colors if color not in grounded)
+        free, most = kind in self.free_kinds, len(colors)
+        return Palette(
+            colors,
+            grounded,
+            others,
+            free,
+            most,
+            most if free else len(grounded),
+            most if free else len(others),
+        )
 
     def of(self, cable: Cable) -> Palette:
         """The palette of a cable: its own colors, or the usual ones."""
-        colors = cable.colors or self.usual(cable.insulated).colors
-        return self.palette(colors, cable.kind)
+        key = (cable.insulated, cable.colors, cable.kind)
+        if key not in self._of:
+            self._of[key] = self.palette(cable.colors or self.usual(cable.insulated).colors, cable.kind)
+        return self._of[key]
 
     def usual(self, insulated: int) -> Palette:
         """The usual colors of so many conductors."""
@@ -136,37 +140,56 @@ class Palettes:
         Raises:
             NoHookup: they do not fit after all.
         """
+        key = (self.of(cable), cable.insulated, tuple([role for role, _ in signals]))
+        handed_out = self._handed_out.get(key)
+        if handed_out is None:
+            handed_out = self._handed_out[key] = self._hand_out(cable, key[2])
+        return tuple(
+            [Conductor(color, None if at is None else signals[at][1], band) for color, at, band in handed_out]
+        )
+
+    def _hand_out(self, cable: Cable, roles: tuple[Role, ...]) -> list[tuple[str, int | None, str | None]]:
+        """For each color the place of its signal (None for a spare) and the band, where it is re-identified."""
         palette = self.of(cable)
-        others = [signal for signal in signals if signal[0] is not Role.NEUTRAL]
-        neutrals = [signal for signal in signals if signal[0] is Role.NEUTRAL]
+        others = [at for at, role in enumerate(roles) if role is not Role.NEUTRAL]
+        neutrals = [at for at, role in enumerate(roles) if role is Role.NEUTRAL]
         if palette.free:
             return self._pulled(cable, neutrals, others)
-        on_white: list[tuple[Role, str]] = []
+        on_white: list[int] = []
         for role in _GIVEN_UP_FIRST:
-            for signal in reversed([signal for signal in others if signal[0] is role]):
+            for at in reversed([at for at in others if roles[at] is role]):
                 if len(others) - len(on_white) > len(palette.others) and self.may_be_white(role):
-                    on_white.append(signal)
-        plain = sorted((s for s in others if s not in on_white), key=lambda s: list(Role).index(s[0]))
-        whites = list(palette.grounded)
+                    on_white.append(at)
+        order = list(Role)
+        plain = sorted((at for at in others if at not in on_white), key=lambda at: order.index(roles[at]))
+        whites = palette.grounded
         if len(plain) > len(palette.others) or len(neutrals) + len(on_white) > len(whites):
             raise NoHookup(f"The signals of cable {cable.id} do not fit its colors.")
-        carried = dict(zip(palette.others, (text for _, text in plain), strict=False))
-        carried |= dict(zip(whites, (text for _, text in [*neutrals, *on_white]), strict=False))
-        bands = iter(self._bands(palette))
-        marked = {white: next(bands) for white in whites[len(neutrals) : len(neutrals) + len(on_white)]}
-        return tuple(Conductor(color, carried.get(color), marked.get(color)) for color in palette.colors)
+        carried = dict(zip(palette.others, plain, strict=False))
+        carried |= dict(zip(whites, [*neutrals, *on_white], strict=False))
+        bands = dict(zip(whites[len(neutrals) :], self._bands(palette)[: len(on_white)], strict=False))
+        return [(color, carried.get(color), bands.get(color)) for color in palette.colors]
 
     def _pulled(
-        self, cable: Cable, neutrals: Sequence[tuple[Role, str]], others: Sequence[tuple[Role, str]]
-    ) -> tuple[Conductor, ...]:
+        self, cable: Cable, neutrals: Sequence[int], others: Sequence[int]
+    ) -> list[tuple[str, int | None, str | None]]:
         """Single conductors pulled in the colors that are wanted."""
         many = self.usual(max(4, 3 * cable.insulated))
-        found = [Conductor(color, text) for color, (_, text) in zip(many.others, others, strict=False)]
-        found += [Conductor(color, text) for color, (_, text) in zip(many.grounded, neutrals, strict=False)]
-        spare = [color for color in many.colors if color not in {c.color for c in found}]
-        return (*found, *(Conductor(color) for color in spare[: cable.insulated - len(found)]))
+        found: list[tuple[str, int | None, str | None]] = []
+        found += [(color, at, None) for color, at in zip(many.others, others, strict=False)]
+        found += [(color, at, None) for color, at in zip(many.grounded, neutrals, strict=False)]
+        taken = {color for color, _, _ in found}
+        spare = [color for color in many.colors if color not in taken]
+        return [*found, *((color, None, None) for color in spare[: cable.insulated - len(found)])]
 
     def _bands(self, palette: Palette) -> list[str]:
-        """Colors for re-identifying: never one that the cable has already."""
+        """Colors for re-identifying: first those that the cable has not got already."""
         many = self.usual(10).others
         return [color for color in many if color not in palette.colors] + list(many)
+
+    def ground(self, kind: str) -> str:
+        """What the equipment grounding conductor of a cable kind looks like."""
+        if self._grounds is None:
+            table = self.code.table("hookup.ground_color", self.work)
+            self._grounds = {key: str(color) for key, color in table.items()}
+        return self._grounds.get(kind, "bare")

@@ -18,53 +18,58 @@ class JoinedNets:
 
     def __init__(self, wiring: Wiring, plan: Plan) -> None:
         self.join_of: dict[tuple[str, End], int] = {}
-        self.net: list[int] = []
         self.terminal_join: dict[Terminal, int] = {}
         self.doubled: list[str] = []
+        joins = 0
         for box in plan.boxes:
             for join in box.joins:
                 for end in join.ends:
                     if (box.node, end) in self.join_of:
                         self.doubled.append(f"{box.node}: an end is joined twice: {end}")
-                    self.join_of[box.node, end] = len(self.net)
+                    self.join_of[box.node, end] = joins
                     if isinstance(end, Terminal):
-                        self.terminal_join[end] = len(self.net)
-                self.net.append(len(self.net))
-        self.along: list[list[tuple[int, int]]] = [[] for _ in self.net]
+                        self.terminal_join[end] = joins
+                joins += 1
+        self.along: list[list[tuple[int, int]]] = [[] for _ in range(joins)]
         """Joins reached from each over one conductor, with the current it puts on that cable."""
         self.conductors: list[tuple[str, str, str | None, int | None]] = []
         """Cable, color, band, and a join at either end."""
-        cables = {cable.id: (index, cable) for index, cable in enumerate(wiring.cables)}
+        cables = {cable.id: (1 << _FLOW * index, cable) for index, cable in enumerate(wiring.cables)}
         for planned in plan.cables:
-            index, cable = cables[planned.id]
+            current, cable = cables[planned.id]
             for conductor in planned.conductors:
                 end = CableEnd(cable.id, conductor.color)
                 one, other = self.join_of.get((cable.a, end)), self.join_of.get((cable.b, end))
                 at = one if one is not None else other
                 self.conductors.append((cable.id, conductor.color, conductor.reidentified_as, at))
                 if one is not None and other is not None:
-                    self.along[one].append((other, 1 << _FLOW * index))
-                    self.along[other].append((one, -1 << _FLOW * index))
-                    self._merge(one, other)
-        self.net = [self._root(join) for join in range(len(self.net))]
+                    self.along[one].append((other, current))
+                    self.along[other].append((one, -current))
+        self.net = self._numbered()
+        """The net of each join."""
         self._ways: dict[tuple[int, int], int] = {}
 
-    def _root(self, join: int) -> int:
-        while self.net[join] != join:
-            join = self.net[join]
-        return join
+    def _numbered(self) -> list[int]:
+        net = [-1] * len(self.along)
+        for start in range(len(net)):
+            if net[start] < 0:
+                net[start] = start
+                waiting = [start]
+                while waiting:
+                    for following, _ in self.along[waiting.pop()]:
+                        if net[following] < 0:
+                            net[following] = start
+                            waiting.append(following)
+        return net
 
-    def _merge(self, one: int, other: int) -> None:
-        self.net[self._root(one)] = self._root(other)
+    def at(self, device: str, terminal: str) -> int | None:
+        """The join of a terminal, None where it is joined to nothing."""
+        return self.terminal_join.get(Terminal(device, terminal))
 
-    def of(self, terminal: Terminal) -> int | None:
-        """The net of a terminal, None where it is joined to nothing."""
-        join = self.terminal_join.get(terminal)
-        return None if join is None else self.net[join]
-
-    def way(self, start: Terminal, goal: Terminal) -> int:
-        """The currents on the cables when one unit flows between two terminals of a net."""
-        one, other = self.terminal_join[start], self.terminal_join[goal]
+    def way(self, one: int, other: int) -> int:
+        """The currents on the cables when one unit flows between two joins of a net."""
+        if one == other:
+            return 0
         if (one, other) not in self._ways:
             reached = {one: 0}
             waiting = [one]
@@ -76,3 +81,9 @@ class JoinedNets:
                         waiting.append(following)
             self._ways.update({(one, end): current for end, current in reached.items()})
         return self._ways[one, other]
+
+    def label(self, net: int) -> str:
+        """A net by one of its ends."""
+        ends = [end for (_, end), join in self.join_of.items() if self.net[join] == net]
+        end = min(ends, key=str)
+        return f"{end.device} {end.terminal}" if isinstance(end, Terminal) else f"{end.cable} {end.color}"

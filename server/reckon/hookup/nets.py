@@ -6,7 +6,8 @@ of conductors from each to the next. There are two ways of putting hot and load 
 
 * the *line*: hot on the common of the first, the load on the common of the last, and travelers in every pair;
 * the *ring*: a link between the two commons, and hot and load themselves as one of the pairs. It takes one conductor
-  fewer where both are wanted at both ends, is uncommon practice, and is used only where the line does not fit.
+  fewer where both are wanted at both ends. It is uncommon and disputed (with both switches to the hot side the link
+  runs beside the hot), so it is used only where the line does not fit, and shown as a question for the inspector.
 
 The loads of a smaller tier tap a traveler of the pair after its switches.
 """

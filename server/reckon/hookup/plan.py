@@ -6,14 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from server.reckon.hookup.colors import Palettes, Role
 from server.reckon.hookup.demand import Spot
-from server.reckon.hookup.facts import Cable, Wiring
+from server.reckon.hookup.facts import Wiring
 from server.reckon.hookup.nets import Net, nets_of
 from server.reckon.hookup.result import BoxPlan, CableEnd, CablePlan, End, Join, Plan, Terminal
 from server.reckon.hookup.search import Choice
 from server.reckon.hookup.supplies import Feeding, HotKey, span_of
 from server.reckon.hookup.tree import Tree
 
-__all__ = ["ground_color", "nets_of_choice", "signals_by_cable", "whole_plan", "written_out"]
+__all__ = ["nets_of_choice", "signals_by_cable", "whole_plan", "written_out"]
 
 
 def nets_of_choice(choice: Choice, wiring: Wiring) -> list[Net]:
@@ -67,22 +67,18 @@ def written_out(
 ) -> tuple[list[CablePlan], dict[str, list[Join]]]:
     """Cable plans, and joins by node. ``whole`` maps a part of an opened box to its box."""
     cables: list[CablePlan] = []
-    color: dict[tuple[str, str], str] = {}
-    signals = signals_by_cable(nets, tree)
-    for cable in tree.cables:
-        conductors = palettes.assign(cable, signals[cable.id])
+    ends_of: dict[str, dict[str, list[End]]] = {net.text: {node: [] for node in net.nodes} for net in nets}
+    for cable, signals in zip(tree.cables, signals_by_cable(nets, tree).values(), strict=True):
+        conductors = palettes.assign(cable, signals)
         cables.append(CablePlan(cable.id, conductors))
         for conductor in conductors:
             if conductor.signal is not None:
-                color[cable.id, conductor.signal] = conductor.color
+                end = CableEnd(cable.id, conductor.color)
+                ends_of[conductor.signal].setdefault(cable.a, []).append(end)
+                ends_of[conductor.signal].setdefault(cable.b, []).append(end)
     joins: dict[str, list[Join]] = {}
     for net in nets:
-        ends: dict[str, list[End]] = {node: [] for node in net.nodes}
-        span = span_of(tree, net)
-        for cable, bit in zip(tree.cables, tree.bits, strict=True):
-            if span & bit:
-                for node in (cable.a, cable.b):
-                    ends.setdefault(node, []).append(CableEnd(cable.id, color[cable.id, net.text]))
+        ends = ends_of[net.text]
         for spot in net.spots:
             ends[spot.node].append(Terminal(spot.device, spot.terminal))
         for node, joined in ends.items():
@@ -92,11 +88,6 @@ def written_out(
     return cables, joins
 
 
-def ground_color(cable: Cable, palettes: Palettes) -> str:
-    """What the cable's equipment grounding conductor looks like."""
-    return str(palettes.code.table("hookup.ground_color", palettes.work).get(cable.kind, "bare"))
-
-
 def whole_plan(
     wiring: Wiring, palettes: Palettes, cables: Iterable[CablePlan], joins: Mapping[str, Sequence[Join]]
 ) -> Plan:
@@ -104,8 +95,9 @@ def whole_plan(
     by_id = {cable.id: cable for cable in cables}
     grounds: dict[str, list[CableEnd]] = {node.id: [] for node in wiring.nodes}
     for cable in wiring.cables:
-        for node in (cable.a, cable.b):
-            grounds[node].append(CableEnd(cable.id, ground_color(cable, palettes)))
+        ground = CableEnd(cable.id, palettes.ground(cable.kind))
+        grounds[cable.a].append(ground)
+        grounds[cable.b].append(ground)
     return Plan(
         tuple(
             by_id.get(cable.id) or CablePlan(cable.id, palettes.assign(cable, ())) for cable in wiring.cables

@@ -61,7 +61,7 @@ def short_sentence(short: Sequence[Short], cables: Iterable[Cable], ring: Sequen
     return text
 
 
-def uncommon_notes(choice: Choice) -> list[str]:
+def uncommon_notes(choice: Choice, cites: str) -> list[str]:
     """A note for every group that is wired the uncommon way."""
     found = []
     for (group, _), option in zip(choice.feeding.groups, choice.options, strict=True):
@@ -69,7 +69,8 @@ def uncommon_notes(choice: Choice) -> list[str]:
             names = listed(group.switches[index].id for index in option.order.switches)
             found.append(
                 f"{names} do not fit these cables in the usual way: hot and switched hot lie on a pair of their screws "
-                "and a link joins the commons. Lawful, but uncommon: leave a note in the box."
+                "and a link joins the commons. Ask the inspector first: in one position the link runs beside the hot, "
+                f"which some read as conductors in parallel ({cites})."
             )
     return found
 

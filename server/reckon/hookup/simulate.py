@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
-from server.reckon.hookup.facts import Device, Half, Kind, SwitchWays, Wiring
+from server.reckon.hookup.facts import Device, Half, Kind, Wiring
 from server.reckon.hookup.joined import JoinedNets
-from server.reckon.hookup.result import Plan, Terminal, TruthRow, TruthTable
+from server.reckon.hookup.result import Plan, TruthRow, TruthTable
 
 __all__ = ["Proof", "prove"]
 
@@ -45,12 +45,19 @@ class Proof:
 
 @dataclass(frozen=True, slots=True)
 class _Load:
-    """A load with its two terminals, and the switches that are to act on it."""
+    """A load, the joins of its two terminals, and the switches that are to act on it."""
 
     name: str
-    hot: Terminal
-    neutral: Terminal
+    device: str
+    hot: int | None
+    neutral: int | None
     switches: frozenset[str]
+
+
+_Contact = tuple[int, int]
+"""Two joins that a switch or a GFCI connects."""
+_Reached = dict[int, tuple[int, int, int]]
+"""By net: the currents up to the join by which a current enters it, that join, and the number of its source."""
 
 
 def prove(wiring: Wiring, plan: Plan, is_grounded: Callable[[str], bool]) -> Proof:
@@ -69,25 +76,29 @@ class _Bench:
         self.contacts = {
             switch.id: self._contacts(switch) for switch in wiring.devices if switch.kind is Kind.SWITCH
         }
-        sources = [
-            (node.id, "hot" if leg == 1 else f"hot_{leg}")
-            for node in wiring.nodes
-            if node.is_source
-            for leg in range(1, node.legs + 1)
-        ]
-        self.source_hots = [Terminal(*source) for source in sources]
-        self.source_neutrals = [Terminal(node.id, "neutral") for node in wiring.nodes if node.is_source]
+        self.owners: list[str] = []
+        """The source behind each hot, by its number."""
+        self.hots: list[int | None] = []
+        self.neutrals: list[int | None] = []
+        self.neutral_owners = [node.id for node in wiring.nodes if node.is_source]
+        for node in wiring.nodes:
+            if node.is_source:
+                self.neutrals.append(self.nets.at(node.id, "neutral"))
+                for leg in range(1, node.legs + 1):
+                    self.owners.append(node.id)
+                    self.hots.append(self.nets.at(node.id, "hot" if leg == 1 else f"hot_{leg}"))
 
     def proof(self) -> Proof:
-        hot = self._solid(self.source_hots, "hot")
-        neutral = self._solid(self.source_neutrals, "neutral")
-        if meeting := set(hot) & set(neutral):
-            self.complaints.append(f"hot and neutral meet at {self._label(min(meeting))}")
+        always = self._gfci_contacts()
+        hot = self._reach(self._roots(self.hots), always)
+        neutral = self._reach(self._roots(self.neutrals), always)
+        if meeting := hot.keys() & neutral.keys():
+            self.complaints.append(f"hot and neutral meet at {self.nets.label(min(meeting))}")
         self._check_conductors(neutral)
         tables = [self._table(switches, hot, neutral) for switches in self._circuits(hot)]
         live = [load for load in self.loads if not load.switches]
         for load in live:
-            self._settle(load, True, hot, neutral, dict(hot), {})
+            self._settle(load, True, hot, neutral)
         self._check_gfcis()
         return Proof(tuple(tables), tuple(load.name for load in live), tuple(self.complaints))
 
@@ -111,89 +122,84 @@ class _Bench:
             both = all((device.id, side) in control for side in sides)
             for side in sides:
                 switches = frozenset(control.get((device.id, side), ()))
-                hot = Terminal(device.id, f"hot_{side.value}" if side else names[0])
+                hot = self.nets.at(device.id, f"hot_{side.value}" if side else names[0])
                 # A half that is always live is told apart from the switched half of the same receptacle.
                 plain = side is None or (switches and not both)
                 name = device.id if plain else f"{device.id} {side.value if side else ''}"
-                found.append(_Load(name, hot, Terminal(device.id, names[1]), switches))
+                found.append(_Load(name, device.id, hot, self.nets.at(device.id, names[1]), switches))
         return found
 
-    def _contacts(self, switch: Device) -> dict[str, list[tuple[Terminal, Terminal]]]:
+    def _contacts(self, switch: Device) -> dict[str, list[_Contact]]:
         """The joined contacts of a switch by position."""
-        for key, positions in _POSITIONS.items():
-            used = {name for contacts in positions.values() for contact in contacts for name in contact}
-            if any(Terminal(switch.id, name) in self.nets.terminal_join for name in used) or (
-                switch.ways is SwitchWays.FOUR_WAY and key == "in_1"
-            ):
-                return {
-                    position: [
-                        (Terminal(switch.id, one), Terminal(switch.id, other))
-                        for one, other in contacts
-                        if self.nets.of(Terminal(switch.id, one)) is not None
-                        and self.nets.of(Terminal(switch.id, other)) is not None
-                    ]
-                    for position, contacts in positions.items()
-                }
-        self.complaints.append(f"switch {switch.id} is joined to nothing")
+        for positions in _POSITIONS.values():
+            found = {
+                position: [
+                    (a, b)
+                    for one, other in contacts
+                    if (a := self.nets.at(switch.id, one)) is not None
+                    and (b := self.nets.at(switch.id, other)) is not None
+                ]
+                for position, contacts in positions.items()
+            }
+            if any(found.values()):
+                return found
+        self.complaints.append(f"switch {switch.id} switches nothing")
         return {"off": [], "on": []}
 
-    def _gfci_contacts(self, without: str | None = None) -> list[tuple[Terminal, Terminal]]:
-        found = []
-        for gfci in self.gfcis:
-            for pole in ("hot", "neutral"):
-                line, load = Terminal(gfci.id, f"line_{pole}"), Terminal(gfci.id, f"load_{pole}")
-                if gfci.id != without and self.nets.of(line) is not None and self.nets.of(load) is not None:
-                    found.append((line, load))
-        return found
+    def _gfci_contacts(self, without: str | None = None) -> list[_Contact]:
+        return [
+            (line, load)
+            for gfci in self.gfcis
+            for pole in ("hot", "neutral")
+            if gfci.id != without
+            and (line := self.nets.at(gfci.id, f"line_{pole}")) is not None
+            and (load := self.nets.at(gfci.id, f"load_{pole}")) is not None
+        ]
 
     # -- what is connected -----------------------------------------------------------------------------------
 
-    def _solid(self, roots: Iterable[Terminal], what: str) -> dict[int, int]:
-        """Nets that a source reaches without a switch, with the source's number; GFCIs count as closed."""
-        found: dict[int, int] = {}
-        for number, root in enumerate(roots):
-            net = self.nets.of(root)
-            if net is None:
+    def _roots(self, joins: Iterable[int | None]) -> _Reached:
+        found: _Reached = {}
+        for number, join in enumerate(joins):
+            if join is None:
                 continue
+            net = self.nets.net[join]
             if net in found:
-                self.complaints.append(f"two sources' {what} meet at {root.device}")
-            found[net] = number
-        return self._spread(found, self._gfci_contacts())
-
-    def _spread(
-        self, start: Mapping[int, int], contacts: Iterable[tuple[Terminal, Terminal]]
-    ) -> dict[int, int]:
-        """Nets reached from some over closed contacts, each with the number it was reached from."""
-        near: dict[int, list[int]] = {}
-        for one, other in contacts:
-            a, b = self.nets.of(one), self.nets.of(other)
-            assert a is not None
-            assert b is not None
-            near.setdefault(a, []).append(b)
-            near.setdefault(b, []).append(a)
-        found = dict(start)
-        waiting = list(start)
-        while waiting:
-            net = waiting.pop()
-            for following in near.get(net, ()):
-                if following not in found:
-                    found[following] = found[net]
-                    waiting.append(following)
-                elif found[following] != found[net]:
-                    self.complaints.append(f"two circuits meet at {self._label(net)}")
+                self.complaints.append(f"two circuits are joined at {self.nets.label(net)}")
+            found[net] = (0, join, number)
         return found
 
-    def _circuits(self, hot: Mapping[int, int]) -> list[list[str]]:
+    def _reach(self, start: _Reached, closed: Iterable[_Contact]) -> _Reached:
+        """Every net reached from some over closed contacts."""
+        near: dict[int, list[_Contact]] = {}
+        of = self.nets.net
+        for one, other in closed:
+            near.setdefault(of[one], []).append((one, other))
+            near.setdefault(of[other], []).append((other, one))
+        found = dict(start)
+        waiting = [net for net in found if net in near]
+        while waiting:
+            current, entry, number = found[waiting.pop()]
+            for leave, enter in near[of[entry]]:
+                net = of[enter]
+                if net not in found:
+                    found[net] = (current + self.nets.way(entry, leave), enter, number)
+                    waiting.append(net)
+                elif found[net][2] != number:
+                    self.complaints.append(f"two circuits meet at {self.nets.label(net)}")
+        return found
+
+    def _circuits(self, hot: _Reached) -> list[list[str]]:
         """Switches that share a net which is not solidly hot, or a load; in the order they were given."""
-        by_net: dict[object, list[str]] = {}
+        sharing: dict[object, list[str]] = {}
         for switch, positions in self.contacts.items():
-            nets = {self.nets.of(end) for contacts in positions.values() for pair in contacts for end in pair}
-            for net in nets - set(hot):
-                by_net.setdefault(net, []).append(switch)
+            ends = {end for contacts in positions.values() for contact in contacts for end in contact}
+            for net in {self.nets.net[end] for end in ends} - hot.keys():
+                sharing.setdefault(net, []).append(switch)
         for load in self.loads:
-            by_net.setdefault(load.name, []).extend(sorted(load.switches))
+            sharing.setdefault(load.name, []).extend(load.switches)
         own = {switch: {switch} for switch in self.contacts}
-        for switches in by_net.values():
+        for switches in sharing.values():
             merged = set().union(*(own[switch] for switch in switches))
             for switch in merged:
                 own[switch] = merged
@@ -207,118 +213,65 @@ class _Bench:
 
     # -- what happens ----------------------------------------------------------------------------------------
 
-    def _table(self, switches: list[str], hot: Mapping[int, int], neutral: Mapping[int, int]) -> TruthTable:
-        loads = [load for load in self.loads if load.switches & set(switches)]
+    def _table(self, switches: list[str], hot: _Reached, neutral: _Reached) -> TruthTable:
+        loads = [load for load in self.loads if not load.switches.isdisjoint(switches)]
+        acting = [[at for at, switch in enumerate(switches) if switch in load.switches] for load in loads]
+        positions = [list(self.contacts[switch].items()) for switch in switches]
         rows = []
         phase: dict[str, bool] = {}
         always = self._gfci_contacts()
         for numbers in product((0, 1), repeat=len(switches)):
-            positions = tuple(
-                list(self.contacts[switch])[number] for switch, number in zip(switches, numbers, strict=True)
-            )
-            closed = list(always)
-            for switch, position in zip(switches, positions, strict=True):
-                closed += self.contacts[switch][position]
-            live = self._spread(hot, closed)
-            if set(live) & set(neutral):
-                self.complaints.append(f"hot and neutral meet with {switches} at {positions}")
-            ways = self._ways(hot, closed)
+            chosen = [positions[at][number] for at, number in enumerate(numbers)]
+            closed = [*always, *(contact for _, contacts in chosen for contact in contacts)]
+            live = self._reach(hot, closed)
+            names = tuple([name for name, _ in chosen])
+            if not live.keys().isdisjoint(neutral):
+                self.complaints.append(f"hot and neutral meet with {switches} at {names}")
             on = []
-            for load in loads:
-                net = self.nets.of(load.hot)
-                is_on = net is not None and net in live
-                odd = sum(
-                    number
-                    for switch, number in zip(switches, numbers, strict=True)
-                    if switch in load.switches
-                )
-                expected = phase.setdefault(load.name, is_on ^ bool(odd & 1)) ^ bool(odd & 1)
-                self._settle(load, expected, live, neutral, live, ways)
+            for load, acts in zip(loads, acting, strict=True):
+                is_on = load.hot is not None and self.nets.net[load.hot] in live
+                odd = sum(numbers[at] for at in acts) % 2 == 1
+                expected = phase.setdefault(load.name, is_on ^ odd) ^ odd
+                self._settle(load, expected, live, neutral)
                 if is_on:
                     on.append(load.name)
-            rows.append(TruthRow(positions, tuple(on)))
+            rows.append(TruthRow(names, tuple(on)))
         return TruthTable(tuple(switches), tuple(load.name for load in loads), tuple(rows))
 
-    def _settle(
-        self,
-        load: _Load,
-        expected: bool,
-        live: Mapping[int, int],
-        neutral: Mapping[int, int],
-        hot: Mapping[int, int],
-        ways: Mapping[int, tuple[int, Terminal]],
-    ) -> None:
+    def _settle(self, load: _Load, expected: bool, live: _Reached, neutral: _Reached) -> None:
         """Complain where a load is not as expected, or its current does not come back the way it went."""
-        net, back = self.nets.of(load.hot), self.nets.of(load.neutral)
-        if back is None or back not in neutral:
+        if load.neutral is None or self.nets.net[load.neutral] not in neutral:
             self.complaints.append(f"{load.name} has no neutral")
             return
-        is_on = net is not None and net in live
-        if is_on != expected:
-            self.complaints.append(f"{load.name} is {'on' if is_on else 'off'} where it should not be")
-        if not is_on or net is None:
+        into = live.get(self.nets.net[load.hot]) if load.hot is not None else None
+        if (into is not None) != expected:
+            self.complaints.append(f"{load.name} is {'on' if into else 'off'} where it should not be")
+        if into is None or load.hot is None:
             return
-        source = self.source_hots[live[net]].device
-        if self.source_neutrals[neutral[back]].device != source:
-            self.complaints.append(f"{load.name} has its hot from {source} and another circuit's neutral")
-            return
-        ways = ways or self._ways(hot, self._gfci_contacts())
-        out = ways[net][0] + self.nets.way(ways[net][1], load.hot)
-        back_ways = self._back()
-        home = back_ways[back][0] + self.nets.way(back_ways[back][1], load.neutral)
-        if out != home:
+        out, entry, number = into
+        home, leave, owner = neutral[self.nets.net[load.neutral]]
+        if self.neutral_owners[owner] != self.owners[number]:
+            self.complaints.append(
+                f"{load.name} has its hot from {self.owners[number]} and another circuit's neutral"
+            )
+        elif out + self.nets.way(entry, load.hot) != home + self.nets.way(leave, load.neutral):
             self.complaints.append(
                 f"the current of {load.name} does not come back through the cables it went out by"
             )
 
-    def _ways(
-        self, hot: Mapping[int, int], closed: Iterable[tuple[Terminal, Terminal]]
-    ) -> dict[int, tuple[int, Terminal]]:
-        """For every live net, the currents up to the terminal by which the current enters it."""
-        return self._enter(self.source_hots, closed)
-
-    def _back(self) -> dict[int, tuple[int, Terminal]]:
-        return self._enter(self.source_neutrals, self._gfci_contacts())
-
-    def _enter(
-        self, roots: Iterable[Terminal], closed: Iterable[tuple[Terminal, Terminal]]
-    ) -> dict[int, tuple[int, Terminal]]:
-        near: dict[int, list[tuple[Terminal, Terminal]]] = {}
-        for one, other in closed:
-            a, b = self.nets.of(one), self.nets.of(other)
-            assert a is not None
-            assert b is not None
-            near.setdefault(a, []).append((one, other))
-            near.setdefault(b, []).append((other, one))
-        found: dict[int, tuple[int, Terminal]] = {}
-        for root in roots:
-            net = self.nets.of(root)
-            if net is not None:
-                found.setdefault(net, (0, root))
-        waiting = list(found)
-        while waiting:
-            net = waiting.pop()
-            current, entry = found[net]
-            for leave, enter in near.get(net, ()):
-                following = self.nets.of(enter)
-                assert following is not None
-                if following not in found:
-                    found[following] = (current + self.nets.way(entry, leave), enter)
-                    waiting.append(following)
-        return found
-
     # -- what the conductors are -----------------------------------------------------------------------------
 
-    def _check_conductors(self, neutral: Mapping[int, int]) -> None:
-        returns = {self.nets.of(load.hot) for load in self.loads if load.switches}
-        for terminals in self.contacts.values():
-            for one, other in (pair for contacts in terminals.values() for pair in contacts):
-                if self.nets.of(one) in neutral or self.nets.of(other) in neutral:
-                    self.complaints.append(f"{one.device} switches a neutral")
+    def _check_conductors(self, neutral: _Reached) -> None:
+        of = self.nets.net
+        returns = {of[load.hot] for load in self.loads if load.switches and load.hot is not None}
+        for switch, positions in self.contacts.items():
+            ends = {end for contacts in positions.values() for contact in contacts for end in contact}
+            if any(of[end] in neutral for end in ends):
+                self.complaints.append(f"{switch} switches a neutral")
         for cable, color, band, join in self.nets.conductors:
             if join is None:
                 continue
-            net = self.nets.net[join]
+            net = of[join]
             if net in neutral:
                 if not self.is_grounded(color) or band:
                     self.complaints.append(f"a neutral of {cable} runs on {color}")
@@ -330,18 +283,20 @@ class _Bench:
 
     def _check_gfcis(self) -> None:
         """Each GFCI alone opened: what it protects goes dead, hot and neutral, and nothing else changes."""
-        everything = [pair for c in self.contacts.values() for contacts in c.values() for pair in contacts]
+        everything = [
+            contact for c in self.contacts.values() for contacts in c.values() for contact in contacts
+        ]
         for gfci in self.gfcis:
-            contacts = self._gfci_contacts(gfci.id) + everything
-            alive = self._enter(self.source_hots, contacts)
-            home = self._enter(self.source_neutrals, self._gfci_contacts(gfci.id))
+            rest = self._gfci_contacts(gfci.id)
+            alive = self._reach(self._roots(self.hots), [*rest, *everything])
+            home = self._reach(self._roots(self.neutrals), rest)
             protected = self._behind(gfci)
             for load in self.loads:
-                dead = self.nets.of(load.hot) not in alive
-                if load.hot.device in protected:
-                    if not dead or self.nets.of(load.neutral) in home:
-                        self.complaints.append(f"{load.name} is not on the load side of {gfci.id}")
-                elif dead or self.nets.of(load.neutral) not in home:
+                hot = load.hot is not None and self.nets.net[load.hot] in alive
+                back = load.neutral is not None and self.nets.net[load.neutral] in home
+                if load.device in protected and (hot or back):
+                    self.complaints.append(f"{load.name} is not on the load side of {gfci.id}")
+                elif load.device not in protected and not (hot and back):
                     self.complaints.append(f"{load.name} is on the load side of {gfci.id}, and should not be")
 
     def _behind(self, gfci: Device) -> set[str]:
@@ -354,8 +309,3 @@ class _Bench:
                 found.add(device.id)
                 waiting += [*device.protects, *device.controls]
         return found
-
-    def _label(self, net: int) -> str:
-        ends = [end for (_, end), join in self.nets.join_of.items() if self.nets.net[join] == net]
-        end = min(ends, key=str)
-        return f"{end.device} {end.terminal}" if isinstance(end, Terminal) else f"{end.cable} {end.color}"

@@ -213,7 +213,8 @@ class _Solver:
         )
 
     def _note(self, best: _Found) -> None:
-        self.notes += uncommon_notes(best.choice)
+        cites = self.palettes.code.cites("hookup.switches_joined_at_commons")
+        self.notes += uncommon_notes(best.choice, cites)
         used = {spot.device for net in best.nets for spot in net.spots}
         for node in self.wiring.nodes:
             if node.is_source and node.id in best.opened.nodes and node.id not in used:
