@@ -154,10 +154,7 @@ class Dwelling:
 
     def circuits_of_box(self, box_id: str) -> list[Circuit]:
         """The circuits whose cables enter a box, each once, in the order of its cables."""
-        ids = dict.fromkeys(
-            circuit_id for cable in self.cables_of_box.get(box_id, ()) for circuit_id in cable.circuit_ids
-        )
-        return [self.circuits[circuit_id] for circuit_id in ids if circuit_id in self.circuits]
+        return self.derive(_circuits_of_boxes).get(box_id, [])
 
     def circuit_of(self, device: Device) -> Circuit | None:
         """The circuit of a device: the one recorded on it, else the only one in its box."""
@@ -207,6 +204,14 @@ def _newest(observations: Iterable[Observation]) -> dict[tuple[str, str, str], O
         for seen in log  # oldest first: a later one stands over an earlier one
         if not seen.takes_back and seen.id not in void
     }
+
+
+def _circuits_of_boxes(house: Dwelling) -> Mapping[str, list[Circuit]]:
+    found: dict[str, list[Circuit]] = {}
+    for box_id, cables in house.cables_of_box.items():
+        ids = dict.fromkeys(circuit_id for cable in cables for circuit_id in cable.circuit_ids)
+        found[box_id] = [house.circuits[circuit_id] for circuit_id in ids if circuit_id in house.circuits]
+    return found
 
 
 G = TypeVar("G", Wall, Opening, Counter, Break, Fixture, Box, Device)
