@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict, deque
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
+from itertools import takewhile
 from typing import Final
 
 from server.reckon.protection.tree import SOURCE, ProtectionTree, Protector, TreeBox, TreeCable, TreeOutlet
@@ -236,15 +237,14 @@ class Feeds:
         if any(found.kind == "loop" and found.cable == cable.id for found in self.problems):
             return
         up = [list(_upward(end, seen)) for end in (cable.a, cable.b)]
-        shared = set(up[0]) & set(up[1])
-        around = [box for box in up[0] if box not in shared] + [box for box in up[1] if box not in shared][
-            ::-1
-        ]
-        names = ", ".join(self.name(box) for box in around or [cable.a, cable.b])
+        meet = next(box for box in up[0] if box in up[1])
+        sides = [list(takewhile(lambda box: box != meet, way)) for way in up]
+        around = [*sides[0], meet, *sides[1][::-1]]
+        names = ", ".join(map(self.name, around))
         self._problem(
             "loop",
             f"Cable {cable.id} closes a circle through {names}; a circuit is a tree.",
-            around[0] if around else cable.a,
+            around[0],
             cable.id,
         )
 

@@ -127,26 +127,27 @@ class FittingSearch:
 
     def _best_in_box(self, leg: str, box: str, arriving: int) -> BoxPlan | None:
         best: BoxPlan | None = None
-        may_hold_afci = self._may_hold_afci(leg, box)
-        for upgraded in self._upgrades(leg, box, may_hold_afci):
-            for new in self._fittings(leg, box, may_hold_afci):
-                found = self._with(leg, box, arriving, upgraded, new)
+        counts = GFCI | AFCI if self._afci_counts(leg, box) else GFCI
+        for upgraded in self._upgrades(leg, box, counts):
+            for new in self._fittings(leg, box, counts):
+                found = self._with(leg, box, arriving, upgraded, new, counts)
                 if found is not None and (best is None or found.cost < best.cost):
                     best = found
         return best
 
-    def _may_hold_afci(self, leg: str, box: str) -> bool:
-        return self.feeds.boxes[box].reachable and self._arc_holds(Protector("new", box, afci=True, leg=leg))
+    def _afci_counts(self, leg: str, box: str) -> bool:
+        """Whether arc protection by a device in the box would count; its ground-fault half counts anywhere."""
+        return self._arc_holds(Protector("new", box, afci=True, leg=leg))
 
-    def _upgrades(self, leg: str, box: str, may_hold_afci: bool) -> Iterator[str]:
+    def _upgrades(self, leg: str, box: str, counts: int) -> Iterator[str]:
         """An existing device exchanged for a dual-function one: none, or one of them."""
         yield ""
-        if may_hold_afci:
+        if self.feeds.boxes[box].reachable:
             for device, bits in self._old.get((box, leg), {}).items():
-                if bits != GFCI | AFCI:
+                if counts & ~bits:
                     yield device
 
-    def _fittings(self, leg: str, box: str, may_hold_afci: bool) -> Iterator[tuple[NewDevice, ...]]:
+    def _fittings(self, leg: str, box: str, counts: int) -> Iterator[tuple[NewDevice, ...]]:
         """New devices: kinds, receptacles (or none) to put them at, and what feeds each."""
         if not self.feeds.boxes[box].reachable:
             yield ()
@@ -158,7 +159,7 @@ class FittingSearch:
         ]
         old_buses = ["", *self._old.get((box, leg), {})]
         for kinds in _SETS:
-            if not may_hold_afci and any(DEVICES[kind] & AFCI for kind in kinds):
+            if any(not DEVICES[kind] & counts for kind in kinds):
                 continue
             places: list[str | None] = [*hosts, *([None] * len(kinds))]
             for chosen in dict.fromkeys(permutations(places, len(kinds))):
@@ -166,10 +167,10 @@ class FittingSearch:
                     yield tuple(map(NewDevice, kinds, chosen, feeds))
 
     def _with(
-        self, leg: str, box: str, arriving: int, upgraded: str, new: tuple[NewDevice, ...]
+        self, leg: str, box: str, arriving: int, upgraded: str, new: tuple[NewDevice, ...], counts: int
     ) -> BoxPlan | None:
         """The cheapest way to hang everything of a box, given the devices in it; None where it cannot be."""
-        buses = self._buses(leg, box, arriving, upgraded, new)
+        buses = self._buses(leg, box, arriving, upgraded, new, counts)
         faces = {device.host: f"new{index}" for index, device in enumerate(new) if device.host is not None}
         cost = FREE
         for device in new:
@@ -203,7 +204,7 @@ class FittingSearch:
         return BoxPlan(cost, new, upgraded, tuple(hung), tuple(leaving))
 
     def _buses(
-        self, leg: str, box: str, arriving: int, upgraded: str, new: tuple[NewDevice, ...]
+        self, leg: str, box: str, arriving: int, upgraded: str, new: tuple[NewDevice, ...], counts: int
     ) -> dict[str, int]:
         """Every bus of the box with the protection on it."""
         old = self._old.get((box, leg), {})
@@ -211,11 +212,11 @@ class FittingSearch:
         for device in old:
             bits, at = arriving, device
             while at:
-                bits |= GFCI | AFCI if at == upgraded else old[at]
+                bits |= counts if at == upgraded else old[at]
                 at = _device_of(self.feeds.device_bus(self.feeds.devices[at]))
             buses[device] = bits
         for index, fitted in enumerate(new):
-            buses[f"new{index}"] = buses[fitted.fed_by] | DEVICES[fitted.what]
+            buses[f"new{index}"] = buses[fitted.fed_by] | (DEVICES[fitted.what] & counts)
         return buses
 
     def _hang_outlet(
