@@ -6,12 +6,20 @@ from server.dwelling import Answer, Dwelling, OpeningKind, Room, RoomKind, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, moved
-from server.rules.looks import observed
+from server.rules.looks import look, observed
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
+from server.rules.reach import in_rooms
 from server.rules.rule import Kind, rule
 from server.rules.switching import RoomLights, room_lights, wall_switches_of
 
-__all__ = ["entrance_light", "passage_light", "stair_dimming", "stair_switches", "storage_light"]
+__all__ = [
+    "entrance_light",
+    "passage_light",
+    "stair_dimming",
+    "stair_light_reaches",
+    "stair_switches",
+    "storage_light",
+]
 
 _DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
 
@@ -138,6 +146,21 @@ def stair_switches(room: Room, house: Dwelling, code: Edition, work: Work = SILE
         )
     outcome, reason = (clear, "both-ends") if controls >= least else (correction, "one-end")
     return outcome(reason, risers=room.risers, controls=controls, least=least)
+
+
+stair_light_reaches = look(
+    id="stair-light-reaches",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("210.70(A)(2), IRC R303.7"),
+    title="The stair's light reaches every step",
+    why="One light at the top leaves the lowest steps in the shadow of whoever walks down.",
+    look_for="A lighting outlet over or beside the stair so that every tread and landing is lit, turns included.",
+    cure="Add a lighting outlet over the dark part of the stair, on the same switches.",
+    applies=in_rooms(RoomKind.STAIR),
+    mistakes="Relying on the hall light around the corner.",
+    plain="The light must shine on every step of the stairs.",
+)
 
 
 @rule(

@@ -6,7 +6,7 @@ from typing import Any
 
 from seed_demo.building import HouseBuilder
 from server.dwelling import Answer, Ref
-from tests.cases.case import Case, House, seen
+from tests.cases.case import Case, House, look_cases, seen
 from tests.cases.houses import a_room
 
 PASSAGE, ENTRANCE, STAIR, DIM, STORAGE = (
@@ -82,6 +82,7 @@ CASES = [
     Case(STAIR, "unseen - risers not recorded", stair(None), "risers-not-recorded"),
     Case(STAIR, "unseen - no light yet", stair(14, "bare"), "no-light"),
     Case(STAIR, "outside - a hallway", lit("hallway"), "other-room"),
+    *look_cases("stair-light-reaches", lit("stair"), outside={"a hallway": lit("hallway")}),
     Case(DIM, "clear - no dimmer", stair(14, "two"), "plain", SINCE_2023),
     Case(DIM, "clear - dimmers at both ends", stair(14, "two", (True, True)), "all-dim", SINCE_2023),
     Case(DIM, "correction - a dimmer at one end", stair(14, "two", (True, False)), "some-dim", SINCE_2023),
