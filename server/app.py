@@ -26,6 +26,7 @@ from server.api import (
     store_problems,
 )
 from server.api.problems import RESPONSES, describe_problems
+from server.clock import Clock
 from server.pages import (
     account,
     box_editing,
@@ -35,10 +36,13 @@ from server.pages import (
     circuits,
     copies,
     crew,
+    crew_work,
     demo,
     devices,
     errors,
+    exports,
     first_run,
+    guests,
     home,
     imports,
     jobs,
@@ -72,7 +76,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, offline, photographs, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
+    rules, sheets, offline, photographs, crew_work, guests, exports, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
     panels, circuits, runs,
 )  # fmt: skip
 
@@ -94,7 +98,14 @@ def create_app(settings: Settings | None = None, engine: Engine | None = None) -
     async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
         # forty threads, the default, fight over one interpreter and halve what gets through
         anyio.to_thread.current_default_thread_limiter().total_tokens = settings.threads
+        clock = Clock(engine) if own_engine else None
+        if clock is not None:
+            clock.start()
         yield
+        if clock is not None:
+            clock.stop()
+        if hasattr(app.state, "press"):
+            app.state.press.close()
         if own_engine:
             engine.dispose()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -9,9 +10,12 @@ from uuid import uuid4
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from markupsafe import Markup
 from pydantic import BaseModel, ConfigDict, Field
+from sqlalchemy import func, select
 
-from server.dwelling import Stage, WorkKind
+from server.drawings.progress import draw_progress
+from server.dwelling import Answer, Stage, WorkKind
 from server.editions import YEARS, EditionError, load_edition, load_presets
 from server.pages import flash
 from server.pages.border import OptionalDate
@@ -24,10 +28,15 @@ from server.people.current import Foreman, Reader, engine_of
 from server.people.person import Person
 from server.people.roles import Role
 from server.readiness import RoomStanding
+from server.rules.registry import RULES
+from server.store.assignments import assignments_of
 from server.store.engine import reading, writing
 from server.store.facts import changing
 from server.store.houses import edition_of
+from server.store.summaries import Day, Summary, days_of, summaries_of
+from server.store.tables import ObservationRow
 from server.store.tables.jobs import JobRow
+from server.store.visits import first_visit_rate, visits_of
 
 __all__ = ["router"]
 
@@ -36,7 +45,7 @@ router = APIRouter(include_in_schema=False)
 
 @dataclass(frozen=True, slots=True)
 class JobLine:
-    """A job in the list. ``standing`` is None where its rooms were not judged for this page."""
+    """A job in the list. ``summary`` is None where it was not counted yet; ``plot`` is its progress over the last days."""
 
     id: str
     name: str
@@ -46,6 +55,11 @@ class JobLine:
     inspection_date: date | None
     days_left: int | None
     is_demo: bool
+    summary: Summary | None
+    holds: tuple[str, ...]
+    people: tuple[str, ...]
+    plot: Markup
+    since_yesterday: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,27 +74,76 @@ class JobsPage:
 
 @router.get("/jobs", name="jobs")
 def jobs(request: Request, person: Reader, archived: bool = False) -> HTMLResponse:
-    """All jobs. One query."""
+    """All jobs with their standing as counted last: a handful of queries, however many jobs."""
     columns = (
         JobRow.id, JobRow.name, JobRow.address, JobRow.edition, JobRow.stage, JobRow.inspection_date, JobRow.is_demo,
         JobRow.archived_at,
     )  # fmt: skip
     with reading(engine_of(request)) as session:
         rows = session.execute(jobs_open_to(person).with_only_columns(*columns)).all()
+        shown = [row for row in rows if (row.archived_at is not None) == archived]
+        ids = [row.id for row in shown]
+        counted, days = summaries_of(session, ids), days_of(session, ids)
+        given: dict[str, list[str]] = {}
+        for item in assignments_of(session, ids):
+            given.setdefault(item.job_id, []).append(item.person)
     today = datetime.now(UTC).date()
     lines = [
-        JobLine(
-            row.id, row.name, row.address, row.edition, row.stage.value, row.inspection_date,
-            (row.inspection_date - today).days if row.inspection_date else None, row.is_demo,
-        )
-        for row in rows
-        if (row.archived_at is not None) == archived
-    ]  # fmt: skip
+        _line(row, counted.get(row.id), days.get(row.id, []), given.get(row.id, []), today) for row in shown
+    ]
     lines.sort(
         key=lambda line: (line.inspection_date is None, line.inspection_date or today, line.name.lower())
     )
     away = sum(row.archived_at is not None for row in rows)
     return render(request, "jobs/list.html", JobsPage(tuple(lines), away, archived, person.may_lead))
+
+
+def _line(row: Any, summary: Summary | None, days: list[Day], people: list[str], today: date) -> JobLine:
+    earlier = [day for day in days if day.day < today]
+    holds = sorted((summary.by_rule if summary else {}).items(), key=lambda item: -item[1])[:3]
+    return JobLine(
+        row.id, row.name, row.address, row.edition, row.stage.value, row.inspection_date,
+        (row.inspection_date - today).days if row.inspection_date else None, row.is_demo, summary,
+        tuple(f"{RULES[rule].title} ({count})" for rule, count in holds if rule in RULES), tuple(dict.fromkeys(people)),
+        Markup(draw_progress([day.ready for day in days], summary.rooms if summary else 0)),  # noqa: S704 - our own drawing
+        summary.ready - earlier[-1].ready if summary and earlier else None,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class PatternsPage:
+    """What keeps coming back over all jobs of the crew."""
+
+    rules: tuple[tuple[str, str, int], ...]
+    rooms: tuple[tuple[str, int], ...]
+    people: tuple[tuple[str, int], ...]
+    passed: int
+    visited: int
+
+
+@router.get("/jobs/patterns", name="patterns")
+def patterns(request: Request, person: Foreman) -> HTMLResponse:
+    """Recurring corrections by rule, kind of room and who recorded them; how often the first visit passed."""
+    with reading(engine_of(request)) as session:
+        ids = list(session.scalars(jobs_open_to(person).with_only_columns(JobRow.id)))
+        counted, visits = summaries_of(session, ids), visits_of(session, ids)
+        recorded = session.execute(
+            select(ObservationRow.by, func.count())
+            .where(ObservationRow.job_id.in_(ids), ObservationRow.answer == Answer.WRONG)
+            .group_by(ObservationRow.by)
+            .order_by(func.count().desc())
+        ).all()
+    rules: Counter[str] = Counter()
+    rooms: Counter[str] = Counter()
+    for summary in counted.values():
+        rules.update(summary.by_rule)
+        rooms.update(summary.by_room_kind)
+    passed, visited = first_visit_rate(visits)
+    page = PatternsPage(
+        tuple((rule, RULES[rule].title, count) for rule, count in rules.most_common(20) if rule in RULES),
+        tuple(rooms.most_common(12)), tuple((name or "nobody", count) for name, count in recorded), passed, visited,
+    )  # fmt: skip
+    return render(request, "jobs/patterns.html", page)
 
 
 class JobForm(BaseModel):
@@ -204,9 +267,7 @@ def job_settings(request: Request, job_id: str, person: Foreman) -> HTMLResponse
 
 
 @router.post("/jobs/{job_id}/settings", name="change_job")
-def change_job(
-    request: Request, job_id: str, person: Foreman, form: Typed
-) -> Response:
+def change_job(request: Request, job_id: str, person: Foreman, form: Typed) -> Response:
     """Change a job: another edition or amendment judges everything anew."""
     wanted, fields = _read(form)
     with writing(engine_of(request)) as session:

@@ -49,6 +49,7 @@ _IN_A_JOB: Final[Sequence[tuple[str, str, str, Role]]] = (
     ("panels", "Circuits", "circuits", Role.GUEST),
     ("walk", "Walk", "walk", Role.GUEST),
     ("readiness", "Readiness", "readiness", Role.GUEST),
+    ("work", "Work", "crew", Role.GUEST),
     ("packet", "Packet", "packet", Role.GUEST),
 )
 

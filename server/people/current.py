@@ -19,12 +19,14 @@ from sqlalchemy import Engine
 
 from server.people import program_keys, sessions
 from server.people.access import require
+from server.people.guest_links import find_guest
 from server.people.person import Person
 from server.people.roles import Role
 from server.people.sessions import Lifetime, OpenSession
 from server.store.engine import reading, writing
 
 __all__ = [
+    "GUEST_ENDING",
     "Builder",
     "Foreman",
     "Owner",
@@ -44,6 +46,8 @@ __all__ = [
 ]
 
 _PLAIN_COOKIE: Final = "studbay"
+GUEST_ENDING: Final = "-guest"
+"""What the cookie of a guest's link has behind the usual name."""
 
 
 class SignInNeeded(Exception):
@@ -87,9 +91,11 @@ def _look_up(request: Request) -> OpenSession | None:
     scheme, _, key = request.headers.get("authorization", "").partition(" ")
     if scheme.lower() == "bearer" and request.url.path.startswith("/api/"):
         return _by_key(request, key.strip())
-    token = request.cookies.get(cookie_name(request.app.state.settings.secure), "")
+    secure = request.app.state.settings.secure
+    token = request.cookies.get(cookie_name(secure), "")
+    guest = request.cookies.get(cookie_name(secure) + GUEST_ENDING, "")
     if not token:
-        return None
+        return _by_guest_link(request, guest) if guest else None
     now = datetime.now(UTC)
     with reading(engine_of(request)) as session:
         found = sessions.find(session, token, now, lifetime_of(request))
@@ -97,6 +103,16 @@ def _look_up(request: Request) -> OpenSession | None:
         with writing(engine_of(request)) as session:
             sessions.mark_seen(session, found.person.session_id, now)
     return found
+
+
+def _by_guest_link(request: Request, token: str) -> OpenSession | None:
+    now = datetime.now(UTC)
+    with reading(engine_of(request)) as session:
+        found = find_guest(session, token, now)
+    if found is None:
+        return None
+    person, crew_name = found
+    return OpenSession(person, crew_name, "", True, now, datetime.min.replace(tzinfo=UTC))
 
 
 def _by_key(request: Request, key: str) -> OpenSession | None:
