@@ -5,9 +5,9 @@ from __future__ import annotations
 from server.dwelling import Box, Room, Stage
 from server.rules.citing import carried
 from server.rules.looks import look
-from server.rules.reach import has_boxes, holds_cables
+from server.rules.reach import has_boxes, holds_cables, outdoors_or_wet
 
-__all__ = ["box_reachable", "box_whole", "connectors_fit", "openings_closed"]
+__all__ = ["box_reachable", "box_whole", "connectors_fit", "openings_closed", "weatherproof_box"]
 
 openings_closed = look(
     id="openings-closed",
@@ -49,6 +49,21 @@ connectors_fit = look(
     applies=holds_cables,
     mistakes="Three cables under one clamp; a connector for pipe used on cable.",
     plain="Each cable needs the right clamp where it enters the box, and most clamps take one or two cables.",
+)
+
+weatherproof_box = look(
+    id="weatherproof-box",
+    stage=Stage.ROUGH_IN,
+    about=Box,
+    cites=carried("314.15"),
+    title="A box in a damp or wet place is made for it",
+    why="Rain that runs down the wall into an indoor box stands around the splices.",
+    look_for="Boxes outdoors and in damp places listed for them, drained or sealed at the top, hubs or sealing rings at entries from "
+    "above, room for a cover that closes over the plugs.",
+    cure="Change to a box that is listed for wet places, and seal its entries.",
+    applies=outdoors_or_wet,
+    mistakes="An indoor plastic box let into the siding.",
+    plain="Boxes outside must be the weatherproof kind.",
 )
 
 box_reachable = look(

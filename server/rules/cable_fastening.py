@@ -14,6 +14,7 @@ from server.rules.rule import Measure, Rule
 
 __all__ = [
     "ac_bends",
+    "ac_bushings",
     "ac_fastened_along",
     "cable_fastened_near_box",
     "cable_ties_listed",
@@ -24,6 +25,7 @@ __all__ = [
     "nm_fastened_along",
     "nm_slack_at_box",
     "staples_fit",
+    "supports_of_their_own",
 ]
 
 _FASTENED = (*SHEATHED, CableKind.AC, CableKind.MC)
@@ -200,6 +202,34 @@ cable_ties_listed = look(
     applies=has_cables(*_FASTENED),
     mistakes="Tying new cables to old ones or to a water pipe.",
     plain="Plastic ties may hold a cable only if they are made and marked for that.",
+)
+
+supports_of_their_own = look(
+    id="supports-of-their-own",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("300.11"),
+    title="Cables hang from nothing but the building",
+    why="Pipes and ducts move, ceiling wires are cut by the next trade, and the cable goes with them.",
+    look_for="No cable tied to ducts, pipes, ceiling grid wires, sprinklers or other cables.",
+    cure="Fasten the cable to the framing, or to wires and hangers of its own.",
+    applies=has_cables(),
+    mistakes="Zip-tying a new run to the water line in the basement.",
+    plain="Do not hang cables from pipes, ducts or ceiling grid wires.",
+)
+
+ac_bushings = look(
+    id="ac-bushings",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("320.40"),
+    title="Armored cable ends have their bushings",
+    why="The cut armor is sharp and bites into the insulation at the first pull.",
+    look_for="The plastic bushing visible at every end of armored cable, inside its connector, and the bond strip folded back.",
+    cure="Take the connector off, push the bushing in, and fasten it again.",
+    applies=has_cables(CableKind.AC),
+    mistakes="Cutting the armor with side cutters and leaving the bushing out.",
+    plain="Every cut end of armored cable needs its small plastic bushing.",
 )
 
 

@@ -11,6 +11,7 @@ from server.rules.rule import Measure
 __all__ = [
     "bored_holes",
     "cable_along_framing",
+    "cables_per_hole",
     "circuit_conductors_together",
     "framing_not_weakened",
     "jackets_whole",
@@ -132,6 +133,21 @@ roof_deck = measured(
     applies=all_of(in_rooms(RoomKind.ATTIC), has_cables()),
     mistakes="Stapling a run to the very top of a rafter in a cathedral ceiling.",
     plain="Keep cables at least an inch and a half below the roof boards.",
+)
+
+cables_per_hole = look(
+    id="cables-per-hole",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("334.80"),
+    title="Not too many cables share a hole or a bundle",
+    why="Cables packed together warm each other; foam or insulation around them keeps the heat in.",
+    look_for="No more than two cables through a hole that will be sealed, none bundled over a longer way, none pressed together in "
+    "insulation; where more must pass, larger wire or more holes.",
+    cure="Bore another hole and spread the cables, or record the bundle so that the wire is judged for it.",
+    applies=all_of(_IN_FRAMING, has_cables(*SHEATHED)),
+    mistakes="Nine home runs through one two-inch hole above the panel, foamed shut.",
+    plain="Spread the cables over several holes instead of stuffing them all through one.",
 )
 
 jackets_whole = look(

@@ -6,6 +6,7 @@ from server.dwelling import (
     Device,
     DeviceKind,
     Dwelling,
+    Fixture,
     FixtureKind,
     Panel,
     Room,
@@ -17,17 +18,20 @@ from server.dwelling import (
 from server.editions import Edition
 from server.rules.citing import DEPARTMENT, carried
 from server.rules.looks import look
-from server.rules.reach import has_boxes, has_fixtures, in_rooms
+from server.rules.reach import fixture_is, has_boxes, has_fixtures, in_rooms
 from server.rules.rule import Kind
 
 __all__ = [
     "comfort_equipment_secured",
     "covered_early_opened",
     "detached_building_ground",
+    "disconnect_in_sight",
+    "dishwasher_outlet_place",
     "exhaust_fan_set",
     "low_voltage_apart",
     "nothing_covered",
     "panel_set",
+    "rough_in_complete",
     "small_permit_alarms",
 ]
 
@@ -43,6 +47,20 @@ nothing_covered = look(
     applies=has_boxes,
     mistakes="Letting the insulation crew start in the next room; hanging the bath wall for the tub delivery.",
     plain="Do not cover any wiring before the inspector has approved it.",
+)
+
+rough_in_complete = look(
+    id="rough-in-complete",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=DEPARTMENT,
+    title="The rough-in of the room is complete",
+    why="Half-done work costs a second visit, and the second visit costs a fee.",
+    look_for="Every cable pulled and fastened, every box set, joints and grounds made up, devices not hung; other trades done in these walls.",
+    cure="Finish what is missing before the inspection is called for.",
+    applies=has_boxes,
+    mistakes="Calling for the inspection while the plumber still has holes to bore.",
+    plain="Finish all the wiring in the room before you call the inspector.",
 )
 
 covered_early_opened = look(
@@ -113,6 +131,49 @@ comfort_equipment_secured = look(
     cure="Fasten disconnect, raceway and whip with anchors and straps made for them.",
     applies=has_fixtures(*_COMFORT),
     plain="Fasten the furnace and air conditioner wiring and shut-offs firmly to the wall.",
+)
+
+_WITH_DISCONNECT = (
+    FixtureKind.AIR_CONDITIONER,
+    FixtureKind.HEAT_PUMP,
+    FixtureKind.FURNACE,
+    FixtureKind.AIR_HANDLER,
+    FixtureKind.BOILER,
+    FixtureKind.WATER_HEATER,
+    FixtureKind.ELECTRIC_HEAT,
+    FixtureKind.WELL_PUMP,
+    FixtureKind.HOT_TUB,
+)
+
+disconnect_in_sight = look(
+    id="disconnect-in-sight",
+    stage=Stage.ROUGH_IN,
+    about=Fixture,
+    cites=carried("422.31, 440.14, 430.102"),
+    title="The equipment has its disconnect in sight, or one that locks",
+    why="Whoever has a hand in the equipment must be able to see that nobody turns it on.",
+    look_for="A switch, pull-out or plug within sight of the equipment and reachable; a breaker that can be locked open will do for a "
+    "water heater and the like. Not mounted behind or on what it serves.",
+    cure="Set a disconnect within sight of the equipment, or fit a lock to its breaker where that is allowed.",
+    applies=fixture_is(*_WITH_DISCONNECT),
+    mistakes="The condenser's disconnect behind the condenser.",
+    plain="Furnace, air conditioner and water heater each need a shut-off you can see from them.",
+    danger="Turn it off, lock it, and prove it dead before opening any equipment.",
+)
+
+dishwasher_outlet_place = look(
+    id="dishwasher-outlet-place",
+    stage=Stage.ROUGH_IN,
+    about=Fixture,
+    cites=carried("422.16(B)"),
+    title="Outlets of dishwasher and disposer can be reached",
+    why="One has to be able to pull the plug or open the joint without pulling the appliance out.",
+    look_for="The dishwasher's receptacle in the cabinet beside it, not behind it; the disposer's under the sink; cords within the "
+    "lengths of their instructions, holes edged.",
+    cure="Move the box into the cabinet beside the appliance.",
+    applies=fixture_is(FixtureKind.DISHWASHER, FixtureKind.DISPOSER),
+    mistakes="The receptacle right behind the dishwasher.",
+    plain="Put the dishwasher's outlet in the cabinet next to it, not behind it.",
 )
 
 detached_building_ground = look(

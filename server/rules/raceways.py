@@ -11,6 +11,7 @@ from server.rules.rule import Measure
 __all__ = [
     "raceway_bends",
     "raceway_bends_true",
+    "raceway_colors",
     "raceway_fill",
     "raceway_joints",
     "raceway_reamed",
@@ -106,6 +107,20 @@ raceway_bends_true = look(
     applies=_RACEWAYS,
     mistakes="Bending over the knee.",
     plain="A kinked conduit has to be replaced.",
+)
+
+raceway_colors = look(
+    id="raceway-colors",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("200.6, 250.119, 310.6(C)"),
+    title="Conductors in raceways have the colors of their use",
+    why="In a pipe nothing but the color tells a neutral from a hot.",
+    look_for="White or gray along the whole length for neutrals of 6 AWG and smaller, green or bare for grounds, any other color for hots.",
+    cure="Pull a conductor of the right color in place of the wrong one; tape will do only at 4 AWG and larger.",
+    applies=_RACEWAYS,
+    mistakes="Taping a black wire white because the white ran out.",
+    plain="In conduit, neutrals must be white or gray wire and grounds green or bare, not taped.",
 )
 
 raceway_reamed = look(

@@ -1,4 +1,7 @@
-"""Every rule, by its stable public id. To add one: write its module, add its line to ``MODULES``."""
+"""Every rule, by its stable public id. To add one: write its module, add its line to ``MODULES``.
+
+The order is that of a walk: boxes, cables, what the room must have, circuits, panel, the last look.
+"""
 
 from __future__ import annotations
 
@@ -26,6 +29,7 @@ from server.rules import (
     counter_receptacles,
     covering,
     dedicated_circuits,
+    general_circuits,
     gfci_locations,
     hookup_possible,
     kitchen_circuits,
@@ -36,8 +40,10 @@ from server.rules import (
     panel_place,
     penetrations,
     raceways,
+    receptacle_grounding,
     required_receptacles,
     sheath_into_box,
+    switch_places,
     switched_receptacles,
     tamper_weather,
     wall_receptacles,
@@ -49,42 +55,50 @@ from server.rules.rule import Rule
 __all__ = ["MODULES", "RULES", "RULES_ABOUT", "SUBJECTS", "find_rule"]
 
 MODULES: Final[tuple[ModuleType, ...]] = (
-    sheath_into_box,
-    white_reidentified,
-    switched_receptacles,
+    # the boxes
     box_mounting,
-    box_conductors,
     box_openings,
+    sheath_into_box,
+    box_conductors,
+    white_reidentified,
     box_fill,
     ceiling_boxes,
+    # the cables
     cable_fastening,
     cable_protection,
     cable_places,
-    gfci_locations,
-    afci_locations,
-    tamper_weather,
-    circuits_drawn,
-    hookup_possible,
+    raceways,
+    # what the room must have
     wall_receptacles,
     counter_receptacles,
-    kitchen_circuits,
-    dedicated_circuits,
-    conductor_overcurrent,
-    multiwire,
-    appliance_circuits,
-    lighting_outlets,
-    neutral_at_switches,
-    closet_lights,
-    bath_zones,
-    raceways,
-    penetrations,
-    covering,
-    alarms,
-    workmanship,
     required_receptacles,
     outdoor_receptacles,
     appliance_receptacles,
+    receptacle_grounding,
+    switched_receptacles,
+    lighting_outlets,
+    switch_places,
+    neutral_at_switches,
+    closet_lights,
+    bath_zones,
+    alarms,
+    # the circuits and their protection
+    circuits_drawn,
+    hookup_possible,
+    kitchen_circuits,
+    dedicated_circuits,
+    general_circuits,
+    appliance_circuits,
+    multiwire,
+    conductor_overcurrent,
+    gfci_locations,
+    afci_locations,
+    tamper_weather,
+    # the panel, and the last look before the cover
     panel_place,
+    penetrations,
+    covering,
+    workmanship,
 )  # fmt: skip
 
 RETIRED: Final[Mapping[str, str]] = {}

@@ -72,6 +72,11 @@ class Bounds:
     across_least: Inches
     across_most: Inches
 
+    @property
+    def least_across_in(self) -> Inches:
+        """The least distance across the floor, to the 16th of an inch."""
+        return Fraction(isqrt(int(self.across_least * _SIXTEENTH**2)), _SIXTEENTH)
+
     def across(self, limit_in: Inches) -> Inches | None:
         """The distance across the floor, as :meth:`settled`."""
         return Bounds(self.across_least, self.across_most, Fraction(0), Fraction(0)).settled(limit_in)

@@ -9,5 +9,7 @@ CASES = [
     *look_cases("openings-closed", a_box()),
     *look_cases("box-whole", a_box()),
     *look_cases("connectors-fit", wired_box(), unknown={"no cable is recorded": a_box()}),
+    *look_cases("weatherproof-box", a_box("outdoors"), outside={"a dry place": a_box()}),
+    *look_cases("weatherproof-box", a_box("basement", wetness="damp")),
     *look_cases("box-reachable", wired_room(), outside={"no box here": a_room()}),
 ]

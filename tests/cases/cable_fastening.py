@@ -48,6 +48,8 @@ CASES = [
     *look_cases("staples-fit", NM, outside={"metal-clad cable": MC}),
     *look_cases("cables-per-staple", NM, outside={"metal-clad cable": MC}),
     *look_cases("cable-ties-listed", NM, outside={"raceway": of("raceway")}),
+    *look_cases("supports-of-their-own", NM, outside=NO_CABLE),
+    *look_cases("ac-bushings", AC, outside={"NM cable": NM}),
     *measure_cases("nm-bends", NM, 5, least=True, step="1/4", source=STUDY, outside={"metal-clad cable": MC}),
     *measure_cases("ac-bends", AC, 5, least=True, step="1/4", outside={"NM cable": NM}),
     *measure_cases("mc-bends", MC, 7, least=True, step="1/4", source=ECM_MC, outside={"NM cable": NM}),

@@ -29,6 +29,7 @@ CASES = [
     *look_cases("metal-stud-bushings", METAL, outside={"framing not recorded": UNKNOWN, "wood framing": WOOD, "metal-clad cable": MC_IN_METAL}),
     *look_cases("metal-stud-plates", METAL, outside={"framing not recorded": UNKNOWN, "wood framing": WOOD, "metal-clad cable": MC_IN_METAL}),
     *measure_cases("cable-below-roof-deck", wired_room("attic"), "1 1/2", least=True, source=EM_CH3, outside={"no attic": WOOD}),
+    *look_cases("cables-per-hole", UNKNOWN, outside={"metal-clad cable": MC_IN_METAL, "outdoors": framed(Framing.WOOD, "outdoors")}),
     *look_cases("jackets-whole", UNKNOWN, outside=NO_CABLE),
     *look_cases("circuit-conductors-together", UNKNOWN, outside=NO_CABLE),
     *look_cases("framing-not-weakened", WOOD, outside={"framing not recorded": UNKNOWN, "metal framing": METAL}),

@@ -31,6 +31,14 @@ def with_fixture(kind: str, **fixture: Any) -> House:
     return build
 
 
+def appliance(kind: str) -> House:
+    def build(house: HouseBuilder) -> Ref:
+        room = house.room("kitchen", length_in=96, width_in=60)
+        return Ref("fixture", house.fixture(room, kind))
+
+    return build
+
+
 def job(work: WorkKind) -> House:
     def build(house: HouseBuilder) -> Ref:
         house.site = HouseBuilder(work=work).site
@@ -43,6 +51,9 @@ NO_BOX = {"no box here": a_room()}
 CASES = [
     *look_cases("wiring-open-to-view", wired_room(), outside=NO_BOX),
     *look_cases("covered-early-opened", wired_room(), outside=NO_BOX),
+    *look_cases("rough-in-complete", wired_room(), outside=NO_BOX),
+    *look_cases("disconnect-in-sight", appliance("heat pump"), outside={"a dishwasher": appliance("dishwasher")}),
+    *look_cases("dishwasher-outlet-place", appliance("dishwasher"), outside={"a furnace": appliance("furnace")}),
     *look_cases("exhaust-fan-set", device("exhaust fan"), outside={"a luminaire": device("luminaire")}),
     *look_cases("panel-set", panel),
     *look_cases("comfort-equipment-secured", with_fixture("furnace"), outside={"a water heater": with_fixture("water heater")}),

@@ -15,6 +15,7 @@ CASES = [
     *look_cases("raceway-joints", PIPE, outside=NM),
     *measure_cases("raceway-bends", PIPE, 360, least=False, step="1", source="from memory", outside=NM),
     *look_cases("raceway-bends-true", PIPE, outside=NM),
+    *look_cases("raceway-colors", PIPE, outside=NM),
     *look_cases("raceway-reamed", PIPE, outside=NM),
     *measure_cases("raceway-fill", PIPE, 40, least=False, step="1/10", source="from memory", outside=NM),
 ]
