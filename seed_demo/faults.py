@@ -128,7 +128,7 @@ FAULTS: Mapping[str, Fault] = {
     "sheath-short": Fault("Sheath that reaches only 1/8 in into a box", "Bedroom 2", _sheath_short, ("sheath-into-box",)),
     "loose-cable": Fault("A cable that is not held at its box", "Family room", _loose_cable, ("cable-held-at-box",)),
     "shallow-working-space": Fault("Only 30 in of working space before the service panel", "Garage", _shallow_working_space, ("panel-working-space",)),
-    "basin-receptacle": Fault("The basin's receptacle is more than 3 ft from it", "Hall bathroom", _basin_receptacle_too_far, ("bathroom-receptacle",)),
+    "basin-receptacle": Fault("The basin's receptacle is more than 3 ft from it", "Hall bathroom", _basin_receptacle_too_far, ("bathroom-receptacle", "receptacle-in-tub-zone")),
 }  # fmt: skip
 
 

@@ -165,7 +165,8 @@ class _KindsOfRooms(LayOut):
 
     def _bathroom(self) -> None:
         wall, middle = self._basin() or self._usual_bath()
-        beside = middle + 22 if middle + 22 <= self.wall(wall).length_in - 3 else middle - 22
+        # on the side away from the usual tub, which keeps receptacles three feet off
+        beside = middle - 22 if middle - 22 >= 3 else middle + 22
         box_id = self._wall_box(wall, beside, "counter_box", from_sink_in=Fraction(12))
         self._receptacle(box_id, configuration="5-20", gfci=True)
         over = self._box("L", wall=wall, at_in=middle, height_in=Fraction(80))

@@ -12,7 +12,7 @@ from server.reckon.required_outdoors import (
 )
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.outcome import Missing, Outcome, clear, outside, unseen
+from server.rules.outcome import Missing, Outcome, ask_inspector, clear, outside, unseen
 from server.rules.receptacle_counts import COUNT_SAYS, counted
 from server.rules.room_spacing import required_receptacles_in
 from server.rules.rule import rule
@@ -28,6 +28,14 @@ def _side(room: Room) -> str:
     return "back" if any(word in name for word in ("back", "rear", "yard", "patio", "garden")) else ""
 
 
+def _deck_on(side: str, house: Dwelling) -> Room | None:
+    """A deck with a receptacle that lies on a side of the house, or of which nobody said where it lies."""
+    for room in house.facts.rooms:
+        if room.kind is RoomKind.DECK and _side(room) in (side, "") and required_receptacles_in(room, house):
+            return room
+    return None
+
+
 @rule(
     id="outdoor-receptacles",
     stage=Stage.ROUGH_IN,
@@ -39,6 +47,7 @@ def _side(room: Room) -> str:
     cure="Set a receptacle outdoors on that side, within reach from the ground.",
     says=COUNT_SAYS | {
         "both": "Front and back each have a receptacle within reach from the ground.",
+        "deck-only": "At the {side} the only receptacle is on {deck}; whether it is readily accessible from grade is read differently.",
         "side-not-recorded": "Which side of the house {rooms:list} is on is not recorded: say front or back in its name.",
         "no-outdoors": "No place outdoors is recorded.",
     },
@@ -64,6 +73,9 @@ def front_and_back(site: Site, house: Dwelling, code: Edition, work: Work = SILE
             if unnamed and not any(_side(room) == found.subject for room in rooms):
                 missing = Missing("which side of the house it is on", "room.name")
                 return unseen("side-not-recorded", missing, rooms=unnamed)
+            deck = _deck_on(found.subject, house)
+            if deck is not None and not any(_side(room) == found.subject for room in rooms):
+                return ask_inspector("deck-only", cites=found.cites, side=found.subject, deck=deck.name)
             return counted(found, "box.height_in", house)
     return clear("both", cites=code.cites("outlet.outdoor.sides"))
 

@@ -41,6 +41,12 @@ def deck(height: Any, *, box: bool = True) -> House:
     return build
 
 
+def with_deck(house: HouseBuilder) -> Ref:
+    ref = sides(("Front", 18))(house)
+    deck(18)(house)
+    return ref
+
+
 CASES = [
     Case(SIDES, "clear - front and back", sides(("Front", 18), ("Back yard", 18)), "both", source=EX),
     Case(SIDES, "clear - exactly 6 ft 6 in above grade", sides(("Front", 78), ("Rear", 18)), "both", source=EX),
@@ -50,6 +56,7 @@ CASES = [
     Case(SIDES, "unseen - which side of the house", sides(("Front", 18), ("Outdoors", 18)), "side-not-recorded"),
     Case(SIDES, "unseen - its height", sides(("Front", 18), ("Back", "?")), "fact-missing"),
     Case(SIDES, "unseen - no place outdoors", sides(), "no-outdoors"),
+    Case(SIDES, "inspector - at the back only the one on the deck", with_deck, "deck-only"),
     Case(DECK, "clear - one", deck(18), "has", source=JADE),
     Case(DECK, "clear - exactly 6 ft 6 in above the deck", deck(78), "has", source=JADE),
     Case(DECK, "correction - just higher", deck("78 1/64"), "short", source=JADE),
