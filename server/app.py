@@ -32,6 +32,7 @@ from server.pages import (
     box_editing,
     box_placing,
     boxes,
+    cables,
     changes,
     circuits,
     copies,
@@ -43,7 +44,9 @@ from server.pages import (
     exports,
     first_run,
     guests,
+    guide,
     home,
+    hookups,
     imports,
     jobs,
     join,
@@ -76,8 +79,8 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, offline, photographs, crew_work, guests, exports, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
-    panels, circuits, runs,
+    rules, sheets, offline, photographs, crew_work, guests, exports, guide, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
+    panels, circuits, runs, cables, hookups,
 )  # fmt: skip
 
 

@@ -50,6 +50,8 @@ class Frame:
     places: tuple[Place, ...]
     said: flash.Said | None
     is_demo: bool
+    plain: bool
+    """Whether the reader asked for plain words before articles."""
 
 
 @lru_cache(maxsize=256)
@@ -151,6 +153,7 @@ def render(
         places=places(request, found.person if found else None, job),
         said=said,
         is_demo=request.app.state.settings.demo,
+        plain=request.cookies.get("who") == "homeowner",
     )
     html = _environment().get_template(name).render(page=page, frame=frame)
     response = HTMLResponse(html, status_code=status, headers=headers)

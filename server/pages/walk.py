@@ -62,6 +62,7 @@ class Card:
     title: str
     look_for: str
     danger: str
+    plain: str
     kind: str
     unit: str
     how: str
@@ -229,7 +230,8 @@ def _card(stop: Stop, opened: OpenJob, room_id: str, *, said: str = "", fields: 
     return Card(
         job_path=f"/jobs/{opened.job.id}",
         room_path=f"/jobs/{opened.job.id}/rooms/{room_id}", rule_id=rule.id, title=rule.title, look_for=rule.look_for,
-        danger=rule.danger, kind=rule.kind.value, unit=rule.measure.unit if rule.measure else "",
+        danger=rule.danger,
+        plain=rule.plain, kind=rule.kind.value, unit=rule.measure.unit if rule.measure else "",
         how=rule.measure.how if rule.measure else "", worst=rule.measure.worst if rule.measure else "",
         limit=_limit(stop, code),
         limit_exact=_limit_exact(stop, code),
