@@ -27,7 +27,7 @@ from server.people.current import engine_of
 from server.people.person import Person
 from server.people.roles import Role
 from server.readiness import Finding, Judged, RoomStanding
-from server.store.engine import reading
+from server.store.engine import is_reading, reading
 from server.store.houses import load_code, load_house
 from server.store.observations import log
 from server.store.tables.jobs import JobRow
@@ -133,19 +133,14 @@ def opened_in(session: Session, row: JobRow) -> OpenJob:
         return OpenJob(_facts(row, kept.judged.code), Judged.of(load_house(session, row), kept.judged.code))
     else:
         judged = kept.judged
-    if kept is None or judged is not kept.judged:
+    # what a write has not committed yet may never be, and its revision go to another write: not kept
+    if (kept is None or judged is not kept.judged) and is_reading(session):
         with _lock:
             cache[row.id] = _Kept(row.revision, row.facts_revision, row.version, judged)
             cache.move_to_end(row.id)
             while len(cache) > _KEPT:
                 cache.popitem(last=False)
     return OpenJob(_facts(row, judged.code), judged)
-
-
-def _cache_of(session: Session) -> OrderedDict[str, _Kept]:
-    engine = session.get_bind().engine
-    with _lock:
-        return _caches.setdefault(engine, OrderedDict())
 
 
 def room_of(opened: OpenJob, room_id: str) -> Room:

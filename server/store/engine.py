@@ -37,6 +37,7 @@ _BUSY_TIMEOUT_MS: Final = 15_000
 _STATEMENT_TIMEOUT_MS: Final = 30_000
 _LOCK_TIMEOUT_MS: Final = 10_000
 _BEGIN: Final = "studbay_begin"
+_READING: Final = "studbay_reading"
 
 
 def make_engine(url: str = DEFAULT_URL, *, pool_size: int = 10) -> Engine:
@@ -116,9 +117,14 @@ def reading(engine: Engine) -> Iterator[Session]:
     options = {} if is_sqlite(engine) else {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
     with (
         engine.connect().execution_options(**options) as connection,
-        Session(connection, expire_on_commit=False, autoflush=False) as session,
+        Session(connection, expire_on_commit=False, autoflush=False, info={_READING: True}) as session,
     ):
         yield session
+
+
+def is_reading(session: Session) -> bool:
+    """Whether a session is of :func:`reading`: everything it sees has been committed."""
+    return _READING in session.info
 
 
 @contextmanager

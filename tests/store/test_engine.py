@@ -9,7 +9,7 @@ from sqlalchemy import Engine, select, text
 from sqlalchemy.exc import DBAPIError, IntegrityError, OperationalError
 
 from server.api.store_problems import refusal_of
-from server.store.engine import is_busy, make_engine, reading, writing
+from server.store.engine import is_busy, is_reading, make_engine, reading, writing
 from server.store.tables import CrewRow
 
 
@@ -116,3 +116,10 @@ def test_an_operational_error_that_does_not_pass_is_not_hidden() -> None:
 
     with pytest.raises(OperationalError):
         refusal_of(error)
+
+
+def test_a_session_knows_whether_what_it_sees_was_committed(engine: Engine) -> None:
+    with reading(engine) as session:
+        assert is_reading(session)
+    with writing(engine) as session:
+        assert not is_reading(session)
