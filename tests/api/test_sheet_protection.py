@@ -126,6 +126,20 @@ def test_a_published_conditional_is_the_inspectors_or_the_demanding_reading(
     assert any("permit" in sentence for sentence in gfci["assumed"]) is (row in ("G056", "G057", "G062"))
 
 
+@pytest.mark.parametrize(("what", "row", "year", "cell"), PUBLISHED)
+def test_a_published_row_is_answered_by_its_own_name_of_the_place(
+    client: TestClient, what: str, row: dict[str, Any], year: str, cell: dict[str, Any]
+) -> None:
+    """The room in the source's words; what those words say of floor and use is left out of the fields."""
+    request = as_request(row["facts"], year) | {"room": row["place"]}
+    for name in ("habitable", "floor_at_grade"):
+        request.pop(name, None)
+
+    found = ask(client, **request)
+
+    assert found["result"][what]["required"] is {"yes": True, "no": False}[cell["published"]]
+
+
 SHEET_NAME = {"gfci": "gfci", "afci": "afci", "tamper": "tamper_resistant", "weather": "weather_resistant"}
 
 

@@ -63,7 +63,7 @@ def _work_word(came: str) -> str:
     return plain
 
 
-RoomName = Annotated[str, Field(min_length=1, max_length=80), AfterValidator(_room)]
+RoomName = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_room)]
 WorkWord = Annotated[str, Field(max_length=40), AfterValidator(_work_word)]
 
 
@@ -220,7 +220,9 @@ def _facts(request: ProtectionRequest) -> OutletFacts:
         damp=outlet.damp if outlet.damp is not None else carried.get("damp"),
         wet=outlet.wet,
         listed_hvac=outlet.listed_hvac,
-        floor_at_grade=request.floor_at_grade,
+        floor_at_grade=(
+            request.floor_at_grade if request.floor_at_grade is not None else carried.get("floor_at_grade")
+        ),
         habitable=request.habitable if request.habitable is not None else carried.get("habitable"),
         food_provisions=request.food_provisions,
         metal_wiring=circuit.metal_wiring,

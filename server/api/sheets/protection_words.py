@@ -47,7 +47,8 @@ _ROOMS: Final[Mapping[str, str]] = MappingProxyType(
         "crawlspace": "crawl space", "crawl": "crawl space", "outdoor": "outdoors", "outside": "outdoors",
         "exterior": "outdoors", "yard": "outdoors", "patio": "outdoors", "carport": "outdoors", "roof": "outdoors",
         "driveway": "outdoors", "soffit": "outdoors", "dock": "outdoors", "pool area": "outdoors", "porch": "deck",
-        "balcony": "deck", "veranda": "deck", "boat house": "boathouse", "bar": "wet bar",
+        "balcony": "deck", "veranda": "deck", "boat house": "boathouse", "boat hoist": "boathouse", "accessory dwelling": "living room",
+        "service equipment": "mechanical room", "bar": "wet bar",
         "wet bar": "wet bar", "beverage station": "wet bar", "coffee bar": "wet bar", "kitchenette": "wet bar",
         "alcove": "alcove", "butler's pantry": "pantry", "coffee niche": "pantry", "kitchen island": "kitchen",
         "kitchen peninsula": "kitchen",
@@ -59,10 +60,15 @@ _INSIDE: Final = (
     "crawl space", "crawlspace", "attic", "laundry", "closet", "garage", "wet bar", "toilet", "bathroom", "bath",
     "bedroom", "kitchen", "pantry", "family room", "living room", "dining room", "recreation room", "rec room",
     "office", "den", "library", "parlor", "sunroom", "mudroom", "utility", "mechanical", "furnace", "workshop",
-    "hallway", "hall", "foyer", "stair", "shed", "accessory building", "boathouse", "deck", "porch", "balcony",
-    "patio", "outdoors", "outdoor", "outside", "exterior", "basement",
+    "hallway", "hall", "foyer", "stair", "accessory dwelling", "shed", "accessory building", "boathouse", "boat hoist",
+    "deck", "porch", "balcony", "patio", "outdoors", "outdoor", "outside", "exterior", "service equipment", "basement",
 )  # fmt: skip
 """Words looked for inside a longer name, the more telling first: a closet off a bathroom is a closet."""
+
+_ANY_ROOM: Final = re.compile(
+    r"\b(any|listed|habitable|similar|other|another|adjoining|adjacent|room)\b.*\b(room|area|wall)"
+)
+"""A room by what it is to another, without a kind of its own."""
 
 _PURPOSES: Final[Mapping[str, str]] = MappingProxyType(
     {
@@ -120,17 +126,31 @@ def read_room(came: str) -> tuple[str, Carried]:
         carried["finished"] = False
     elif re.search(r"\bfinished\b", plain):
         carried["finished"] = True
-    if "pet wash" in plain or "dog wash" in plain:
+    if re.search(r"\b(pet|dog) wash|\bdamp\b|\bwet (place|location|area)", plain):
         return "mudroom", {"damp": True}
     bare = re.sub(r"\b(un)?finished\b", "", plain).strip()
     word = _known(bare) or _known(bare.removesuffix("s")) or _found_inside(bare)
+    if word is None and _ANY_ROOM.search(plain):
+        word = "living room"
     if word is None:
         raise ValueError(f"expected a kind of room such as {', '.join(RoomKind)}; came {came!r}")
     if "basement" in bare and word != "basement":
         carried["in_basement"] = True
-    if "detached" in bare and word == "accessory building":
-        carried.setdefault("habitable", False)
+    if word == "accessory building":
+        carried |= _about_a_building(bare)
     return word, carried or _NOTHING
+
+
+def _about_a_building(plain: str) -> dict[str, bool]:
+    """What the name of an accessory building says of its floor and use."""
+    said: dict[str, bool] = {}
+    if re.search(r"above grade|raised", plain):
+        said["floor_at_grade"] = False
+    elif "grade" in plain:
+        said["floor_at_grade"] = True
+    if re.search(r"storage|shed|barn|work|pool house", plain):
+        said["habitable"] = False
+    return said
 
 
 def _known(plain: str) -> str | None:
