@@ -55,6 +55,7 @@ from server.pages import (
     packet,
     panels,
     photographs,
+    practice,
     readiness,
     room_parts,
     rooms,
@@ -79,7 +80,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, offline, photographs, crew_work, guests, exports, guide, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
+    rules, sheets, offline, photographs, crew_work, guests, exports, guide, practice, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
     panels, circuits, runs, cables, hookups,
 )  # fmt: skip
 

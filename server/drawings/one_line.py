@@ -21,6 +21,7 @@ _STEP_X: Final = 124
 _STEP_Y: Final = 96
 _LEFT: Final = 104
 _TOP: Final = 48
+_FOOT: Final = 64
 _MOST: Final = 18
 _KINDS: Final[Mapping[Breaker, str]] = {
     Breaker.GFCI: "GFCI", Breaker.AFCI: "AFCI", Breaker.DUAL: "AFCI+GFCI", Breaker.FUSE: "fuse",
@@ -74,7 +75,7 @@ class _Drawing:
             for cable_id in device.load_cable_ids
         }
         self.svg = Svg(
-            _LEFT + (wide + 0.6) * _STEP_X, _TOP + (self.foot + bool(self.apart)) * _STEP_Y, f"One-line of {circuit.name}",
+            _LEFT + (wide + 0.6) * _STEP_X, _TOP + (self.foot - (not self.apart)) * _STEP_Y + _FOOT, f"One-line of {circuit.name}",
             f"{circuit.name}: {len(run.legs)} boxes in the order the cable visits them.", medium=medium, name=f"c-{circuit.id}",
         )  # fmt: skip
 

@@ -7,7 +7,7 @@ form, so that the page has no memory of its own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal
 from urllib.parse import urlencode
@@ -183,6 +183,7 @@ class RunPage:
     here: Here
     answer: Answer
     is_short: bool
+    short_legs: int
     drawing: Markup
     plan: Markup
     walls: tuple[Markup, ...]
@@ -259,7 +260,7 @@ def _page(
     return RunPage(
         job=opened.job, circuit=circuit, partner=partner.name if partner else "", standing=standing,
         here=_here(here_id, circuit, opened, found, own.reached), answer=hookup_answer(found),
-        is_short=found.state is State.SHORT,
+        is_short=found.state is State.SHORT, short_legs=sum(need.insulated > need.has for need in found.hookup.cheapest),
         drawing=one_line(opened, circuit, found, path=path, here=here_id),
         plan=Markup(draw_room_plan(shown, house, links=links, marked=here_id or None)) if shown else Markup(),  # noqa: S704
         walls=tuple(_walls(shown, house, links, here_id)) if shown else (),
@@ -406,11 +407,21 @@ def _legs(found: CircuitHookup, standing: Standing) -> list[LegRow]:
             LegRow(
                 leg.cable.id, leg.number, f"{cable_size(leg.cable)} {leg.cable.kind.upper()}",
                 names.box.get(leg.start, "") if leg.start else names.panel, names.box.get(leg.end, "the panel it feeds"), leg.end,
-                leg.row, ", ".join(signal.split(" (")[0] for signal in carries), lack is not None, lack.needs if lack else 0,
+                leg.row, _roles(carries), lack is not None, lack.needs if lack else 0,
                 leg.cable.id == standing.leg, standing.query(leg=leg.cable.id, mode=""),
             )
         )  # fmt: skip
     return rows
+
+
+def _roles(signals: Iterable[str]) -> str:
+    """``neutral, hot, switched hot, 2 travelers``: what a leg carries, in few words."""
+    counts: dict[str, int] = {}
+    for signal in signals:
+        words = signal.split(" (")[0].split(" to ")[0].split(" of ")[0]
+        role = words.rstrip(" 12") if words.startswith("traveler") else words
+        counts[role] = counts.get(role, 0) + 1
+    return ", ".join(role if number == 1 else f"{number} {role}s" for role, number in counts.items())
 
 
 def _odd(found: CircuitHookup, circuit: Circuit, house: Dwelling) -> list[OddCable]:
@@ -491,7 +502,8 @@ def tap_run(request: Request, job_id: str, circuit_id: str, person: Builder, for
                 change.delete("cable", *edits.delete)
         undo_id = change.id if change.lines else ""
     after = _after(tap, standing, edits, opened.house)
-    return _answered(request, person, job_id, circuit_id, after, edits.said, undo_id)
+    said = edits.said if undo_id or edits.nothing else "Nothing was different: nothing was changed."
+    return _answered(request, person, job_id, circuit_id, after, said, undo_id)
 
 
 def _first(fields: Fields) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from server.dwelling import Device, DeviceKind
@@ -13,6 +13,7 @@ __all__ = [
     "color_word",
     "conductor_words",
     "ground_words",
+    "joined_words",
     "short_signal",
     "terminal_label",
     "terminal_words",
@@ -73,9 +74,23 @@ def color_word(color: str) -> str:
 
 
 def conductor_words(color: str, band: str, cable: str, toward: str) -> str:
-    """``the white (marked black) of cable 2 (14-3) to Stair S2``."""
+    """``the white (marked black) of cable 2 to S2``; ``cable`` is its number."""
     marked = f" (marked {band})" if band else ""
     return f"the {color_word(color)}{marked} of cable {cable} {toward}"
+
+
+def joined_words(ends: Sequence[tuple[str, str, str, str]]) -> str:
+    """Several conductors, those of one color together: ``the white of cable 1 from Panel A and of cable 2 to S2``.
+
+    ``ends`` are as :func:`conductor_words` takes them.
+    """
+    found = []
+    before = ("", "")
+    for color, band, cable, toward in sorted(ends, key=lambda end: (end[0], end[1])):
+        words = conductor_words(color, band, cable, toward)
+        found.append(f"of cable {cable} {toward}" if (color, band) == before else words)
+        before = (color, band)
+    return f"{', '.join(found[:-1])} and {found[-1]}" if len(found) > 1 else "".join(found)
 
 
 def short_signal(signal: str, room: str = "") -> str:
@@ -120,4 +135,4 @@ def ground_words(count: int, devices: int, *, metal: bool, panel: bool) -> str:
             if to
             else "Fold the bare or green conductor back."
         )
-    return f"Join all {count} bare or green conductors{tails}."
+    return f"Join {'both' if count == 2 else f'all {count}'} bare or green conductors{tails}."

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from server.dwelling import BoxMaterial, Device, Dwelling
 from server.readiness.hookup_words import (
@@ -16,6 +17,7 @@ from server.readiness.hookup_words import (
     color_word,
     conductor_words,
     ground_words,
+    joined_words,
     terminal_label,
     terminal_words,
 )
@@ -35,6 +37,9 @@ __all__ = [
     "box_hookup",
     "hookup_view",
 ]
+
+_PLAIN_SIGNALS: Final = ("hot", "neutral", "interconnect", "traveler", "load-side")
+"""What signals begin with that need no article in a sentence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,7 +228,8 @@ class _BoxReader:
 
     def card(self) -> BoxHookup:
         cables = tuple(self._entering())
-        toward = {cable.name: cable.toward for cable in cables}
+        near = f" {self.room} " if self.room else "\0"
+        toward = {cable.name: cable.toward.replace(near, " ") for cable in cables}
         joins = tuple(map(self._join, self.plan.joins))
         devices = tuple(self._devices(joins))
         return BoxHookup(
@@ -299,33 +305,36 @@ class _BoxReader:
     ) -> Iterator[str]:
         cables = list(cables)
 
-        def wire(end: WireEnd) -> str:
-            return conductor_words(end.color, end.band, end.cable, toward[end.cable])
+        def told(end: WireEnd) -> tuple[str, str, str, str]:
+            return end.color, end.band, end.cable.split(" ")[0], toward[end.cable]
 
         marked = [end for cable in cables for end in cable.conductors if end.band and end.signal]
         for end in marked:
+            color, band, number, way = told(end)
             yield (
-                f"Mark the {color_word(end.color)} of cable {end.cable} {toward[end.cable]} {end.band} with tape or paint: it "
-                f"carries {_article(end.signal)}."
+                f"Mark the {color_word(color)} of cable {number} {way} {band} with tape or paint: it carries "
+                f"{self._signal(end.signal)}."
             )
         for join in joins:
-            ends = [wire(end) for end in join.wires]
+            ends = [told(end) for end in join.wires]
             where = [self._terminal_words(each, called) for each in join.terminals]
+            signal = self._signal(join.signal)
             if join.kind == "capped":
-                yield f"Cap {ends[0]} and fold it back: {_article(join.signal)} kept here for later."
+                yield f"Cap {conductor_words(*ends[0])} and fold it back: {signal}, kept here for later."
             elif join.kind == "splice" and where:
                 tails = "a pigtail each" if len(where) > 1 else "a pigtail"
-                yield f"{_first_up(_joined(ends))}, with {tails} to {listed(where)}: {join.signal}."
+                lead = f"Join {joined_words(ends)}" if len(ends) > 1 else _first_up(conductor_words(*ends[0]))
+                yield f"{lead}, with {tails} to {listed(where)}: {signal}."
             elif join.kind == "splice":
-                yield f"{_first_up(_joined(ends))}: {join.signal}."
+                yield f"Join {joined_words(ends)}: {signal}."
             elif ends:
-                yield f"{_first_up(ends[0])} goes to {listed(where)}: {join.signal}."
+                yield f"{_first_up(conductor_words(*ends[0]))} goes to {listed(where)}: {signal}."
             else:
-                yield f"Join {listed(where)} with a short piece of wire: {join.signal}."
+                yield f"Join {listed(where)} with a short piece of wire: {signal}."
         for cable in cables:
             for end in cable.conductors:
                 if not end.signal:
-                    yield f"{_first_up(wire(end))} is left over: cap it at both ends."
+                    yield f"{_first_up(conductor_words(*told(end)))} is left over: cap it at both ends."
         grounds = ground_words(
             sum(bool(cable.ground) for cable in cables), len([each for each in called if each]), metal=self.metal,
             panel=not self.box_id,
@@ -333,22 +342,19 @@ class _BoxReader:
         if grounds:
             yield grounds
 
+    def _signal(self, signal: str) -> str:
+        """A signal in a sentence, without this room's name."""
+        short = signal.replace(f"{self.room} ", "") if self.room else signal
+        return (
+            short if short.split(" ")[0].rstrip(",") in _PLAIN_SIGNALS else f"the {short}"
+        )
+
     def _terminal_words(self, terminal: TerminalView, called: dict[str, str]) -> str:
         device = self.house.devices.get(terminal.device_id)
         name = called.get(terminal.device_id, "")
         return terminal_words(
             terminal.terminal, device, f"the {name}" if device and not device.label else name
         )
-
-
-def _joined(ends: Sequence[str]) -> str:
-    return f"join {listed(ends)}" if len(ends) > 1 else ends[0]
-
-
-def _article(signal: str) -> str:
-    return (
-        signal if signal.split(" ")[0].rstrip(",") in ("hot", "neutral", "interconnect") else f"the {signal}"
-    )
 
 
 def _first_up(text: str) -> str:

@@ -11,7 +11,7 @@ from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
 from server.rules.hookup_names import listed
-from server.rules.hookups import CircuitHookup, State, hookup_of, hookups
+from server.rules.hookups import CircuitHookup, State, hookup_of, hookups, plain_signal
 from server.rules.naming import device_name
 from server.rules.outcome import Lazily, Missing, Outcome, ask_inspector, clear, correction, outside, unseen
 from server.rules.rule import rule
@@ -136,11 +136,12 @@ def cable_carries(cable: Cable, house: Dwelling, code: Edition, work: Work = SIL
                 work.step(f"needed for {listed(item.signals)}", item.needs, "conductors")
                 work.step("insulated conductors in the cable", item.has, "conductors")
             size = f"a {cable.awg}-{item.needs}" if cable.awg else f"a cable with {item.needs} conductors"
-            return correction("short", has=item.has, needs=item.needs, signals=item.signals, size=size)
+            signals = tuple(map(plain_signal, item.signals))
+            return correction("short", has=item.has, needs=item.needs, signals=signals, size=size)
     if found.state is State.SHORT:
         return clear("enough", has=cable.insulated, signals=("what it has to",))
     planned = found.cable(cable.id)
-    carried_here = tuple(c.signal for c in planned.conductors if c.signal) if planned else ()
+    carried_here = tuple(plain_signal(c.signal) for c in planned.conductors if c.signal) if planned else ()
     if work:
         for conductor in planned.conductors if planned else ():
             band = f", re-identified {conductor.reidentified_as}" if conductor.reidentified_as else ""

@@ -26,7 +26,7 @@ from server.rules.hookup_names import Names
 from server.rules.hookup_wiring import Entered, Gap, circuit_sets, entered
 from server.rules.runs import Run
 
-__all__ = ["CircuitHookup", "Hookups", "State", "hookups"]
+__all__ = ["CircuitHookup", "Hookups", "State", "hookup_of", "hookups", "plain_signal"]
 
 _ALARMS: Final = (DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.SMOKE_CO_ALARM)
 _REMEMBERED: Final = 2048
@@ -75,7 +75,12 @@ class CircuitHookup:
     @property
     def why(self) -> str:
         """Why there is no hookup, in one sentence."""
-        return self.entered.why_outside or (self.gaps[0].sentence if self.gaps else self.hookup.why)
+        why = self.entered.why_outside or (self.gaps[0].sentence if self.gaps else self.hookup.why)
+        for item in self.hookup.short:
+            # which switches a traveler joins is told where the cable is: it lies between the two
+            for signal in item.signals:
+                why = why.replace(signal, plain_signal(signal))
+        return why
 
     def cable(self, cable_id: str) -> CablePlan | None:
         """What the conductors of a cable are for; None where no hookup was found."""
@@ -92,6 +97,11 @@ def _by_name(hookup: Hookup, what: str) -> Mapping[str, CablePlan | BoxPlan]:
     if what == "cables":
         return {cable.id: cable for cable in hookup.plan.cables}
     return {box.node: box for box in hookup.plan.boxes}
+
+
+def plain_signal(signal: str) -> str:
+    """``traveler 1`` of ``traveler 1 (Stair S1 to Stair S2)``."""
+    return signal.split(" (", 1)[0] if signal.startswith(("traveler", "link")) else signal
 
 
 class Hookups:

@@ -1,0 +1,215 @@
+"""Which conductor goes where: the hookup of a circuit box by box, of one box, and on paper; or what is short."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, RedirectResponse
+from markupsafe import Markup
+
+from server.drawings.hookup import draw_box_hookup
+from server.dwelling import Circuit
+from server.pages import flash
+from server.pages.boxes import box_of
+from server.pages.circuits import Answer, circuit_of, hookup_answer, one_line
+from server.pages.device_words import box_name
+from server.pages.entering import change_of, done
+from server.pages.opened import JobFacts, OpenJob, open_job
+from server.pages.rendering import render
+from server.people.current import Builder, Reader
+from server.people.roles import Role
+from server.readiness.hookup_words import color_letter, short_signal
+from server.readiness.hookups import BoxHookup, CableView, HookupView, TruthView, box_hookup, hookup_view
+from server.readiness.run_edits import apply_cable_plan
+from server.reckon.hookup import CableNeed
+from server.rules.hookup_wiring import Gap
+from server.rules.hookups import CircuitHookup, State, hookups
+
+__all__ = ["router"]
+
+router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
+
+
+@dataclass(frozen=True, slots=True)
+class CardPart:
+    """One box: its drawing and its words."""
+
+    box_id: str
+    name: str
+    link: str
+    drawing: Markup
+    words: tuple[str, ...]
+    splices: int
+    cables: int
+
+
+@dataclass(frozen=True, slots=True)
+class ConductorPart:
+    """A conductor in the list of cables."""
+
+    color: str
+    letter: str
+    band: str
+    signal: str
+
+
+@dataclass(frozen=True, slots=True)
+class CablePart:
+    """A cable in the list."""
+
+    id: str
+    name: str
+    start: str
+    end: str
+    conductors: tuple[ConductorPart, ...]
+    has: int
+    needs: int
+    short: bool
+    signals: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NeedPart:
+    """A cable of the cheapest plan."""
+
+    name: str
+    has: int
+    needs: int
+    colors: str
+
+
+@dataclass(frozen=True, slots=True)
+class GapPart:
+    """Something that is not entered yet, and where to enter it."""
+
+    sentence: str
+    words: str
+    link: str
+    deed: str
+
+
+@dataclass(frozen=True, slots=True)
+class HookupPage:
+    """The hookup of a circuit."""
+
+    job: JobFacts
+    circuit: Circuit
+    others: tuple[Circuit, ...]
+    panel: str
+    answer: Answer
+    state: str
+    boxes: int
+    drawing: Markup
+    cards: tuple[CardPart, ...]
+    cables: tuple[CablePart, ...]
+    truth: tuple[TruthView, ...]
+    always_live: tuple[str, ...]
+    notes: tuple[str, ...]
+    plan: tuple[NeedPart, ...]
+    gaps: tuple[GapPart, ...]
+    may_build: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BoxPart:
+    """What one circuit (or two with one neutral) does in a box."""
+
+    circuits: tuple[Circuit, ...]
+    answer: Answer
+    card: CardPart | None
+
+
+@dataclass(frozen=True, slots=True)
+class BoxHookupPage:
+    """The hookup of one box, circuit by circuit."""
+
+    job: JobFacts
+    box_id: str
+    box: str
+    room_id: str
+    room: str
+    parts: tuple[BoxPart, ...]
+
+
+@router.get("/circuits/{circuit_id}/hookup", name="circuit_hookup")
+def circuit_hookup(request: Request, job_id: str, circuit_id: str, person: Reader) -> HTMLResponse:
+    """The hookup of a circuit from the panel outward, or what is in its way."""
+    opened = open_job(request, person, job_id)
+    circuit, house = circuit_of(opened, circuit_id), opened.house
+    found = house.derive(hookups, opened.code).of(circuit_id)
+    view = hookup_view(found, house)
+    panel = house.panels.get(circuit.panel_id)
+    page = HookupPage(
+        job=opened.job, circuit=circuit, others=tuple(each for each in found.circuits if each.id != circuit_id),
+        panel=panel.name if panel else "", answer=hookup_answer(found), state=found.state.value, boxes=len(found.run.reached),
+        drawing=one_line(opened, circuit, found, path="#box-"), cards=tuple(_card(card, opened) for card in view.cards),
+        cables=tuple(map(_cable, view.cables)), truth=view.truth, always_live=_live(view, found), notes=view.notes,
+        plan=tuple(_need(need) for need in found.hookup.cheapest if need.insulated > need.has),
+        gaps=tuple(_gap(gap, circuit, opened) for gap in found.gaps), may_build=person.may_build,
+    )  # fmt: skip
+    return render(request, "circuits/hookup.html", page, job=opened.bar)
+
+
+def _card(card: BoxHookup, opened: OpenJob) -> CardPart:
+    link = f"/jobs/{opened.job.id}/boxes/{card.box_id}" if card.box_id else ""
+    drawing = Markup(draw_box_hookup(card))  # noqa: S704 - our own drawing, escaped where written
+    return CardPart(card.box_id, card.name, link, drawing, card.words, card.splices, len(card.cables))
+
+
+def _cable(cable: CableView) -> CablePart:
+    return CablePart(
+        cable.id, cable.name, cable.start, cable.end,
+        tuple(ConductorPart(color, color_letter(color), band, signal) for color, band, signal in cable.conductors),
+        cable.has, cable.needs, cable.short, tuple(short_signal(signal) for signal in cable.signals),
+    )  # fmt: skip
+
+
+def _live(view: HookupView, found: CircuitHookup) -> tuple[str, ...]:
+    """What is live whatever the switches do; of a two-pole circuit that goes without saying."""
+    return () if found.entered.straight else view.always_live
+
+
+def _need(need: CableNeed) -> NeedPart:
+    return NeedPart(need.cable, need.has, need.insulated, ", ".join(need.colors))
+
+
+def _gap(gap: Gap, circuit: Circuit, opened: OpenJob) -> GapPart:
+    """Where a missing fact is entered: on the run, at the box or on the circuit."""
+    base, run = f"/jobs/{opened.job.id}", f"/jobs/{opened.job.id}/circuits/{circuit.id}/run"
+    kind = gap.field.split(".")[0]
+    if kind == "device" and gap.box_id:
+        return GapPart(gap.sentence, gap.words, f"{base}/boxes/{gap.box_id}", "Open the box")
+    if kind == "circuit":
+        return GapPart(gap.sentence, gap.words, f"{base}/circuits/{circuit.id}/edit", "Change the circuit")
+    at = f"?at={gap.box_id}" if gap.box_id else ""
+    return GapPart(gap.sentence, gap.words, f"{run}{at}", "Open the run")
+
+
+@router.post("/circuits/{circuit_id}/hookup/apply", name="apply_cable_plan")
+def apply_plan(request: Request, job_id: str, circuit_id: str, person: Builder) -> RedirectResponse:
+    """Record the cheapest cables in place of those that are short."""
+    opened = open_job(request, person, job_id, Role.ELECTRICIAN)
+    circuit = circuit_of(opened, circuit_id)
+    edits = apply_cable_plan(opened.house.derive(hookups, opened.code).of(circuit_id))
+    to = f"/jobs/{job_id}/circuits/{circuit_id}/hookup"
+    if edits.refused:
+        return flash.redirect(to, edits.refused)
+    with change_of(request, person, job_id, f"{circuit.name}: cables that do") as change:
+        for kind, fact_id, values in edits.change:
+            change.edit(kind, fact_id, values)
+    return done(to, f"{edits.said} Pull them so, before the wall is closed.", change)
+
+
+@router.get("/boxes/{box_id}/hookup", name="box_hookup")
+def box_hookup_page(request: Request, job_id: str, box_id: str, person: Reader) -> HTMLResponse:
+    """One box: what each circuit in it does there."""
+    opened = open_job(request, person, job_id)
+    box, room = box_of(opened, box_id)
+    house = opened.house
+    parts = []
+    for found in house.derive(hookups, opened.code).of_box(box_id):
+        card = box_hookup(found, box_id, house) if found.state is State.LAWFUL else None
+        parts.append(BoxPart(found.circuits, hookup_answer(found), _card(card, opened) if card else None))
+    page = BoxHookupPage(opened.job, box_id, box_name(box), room.id, room.name, tuple(parts))
+    return render(request, "circuits/box_hookup.html", page, job=opened.bar)
