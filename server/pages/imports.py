@@ -15,7 +15,6 @@ from fastapi import APIRouter, Depends, Request
 from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 from starlette.datastructures import UploadFile
-from starlette.exceptions import HTTPException
 
 from server.drawings.plan import draw_level
 from server.dwelling import Dwelling, Facts, Level, Room, RoomKind, Wall, format_length
@@ -88,13 +87,9 @@ class Sent:
 
 
 async def sent_file(request: Request) -> Sent:
-    """The file of the form; empty where none was chosen.
-
-    Raises:
-        HTTPException: 415 for a body that is no form with a file.
-    """
+    """The file of the form; empty where none was chosen, or where it is no form that could carry one."""
     if not request.headers.get("content-type", "").lower().startswith("multipart/form-data"):
-        raise HTTPException(415, "expected a form with a file")
+        return Sent("", b"")
     async with request.form(max_files=1, max_fields=4) as form:
         file = form.get("file")
         if not isinstance(file, UploadFile):
