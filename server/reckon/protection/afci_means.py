@@ -45,9 +45,7 @@ def afci_means(device: Protector, feeds: Feeds, came: dict[Bus, Step | None], co
     before = [box for box in boxes if box.id != device.box]
     if tree.work_on == "extension":
         kinds = code.names("afci.extension.first_device")
-        earlier = [
-            box for box in before if any(o.box == box.id and o.kind in kinds for o in feeds.outlets.values())
-        ]
+        earlier = [box for box in before if any(o.kind in kinds for o in feeds.in_box.get(box.id, ()))]
         article = code.cites("afci.extension.first_device")
         if earlier:
             return Means(
@@ -58,7 +56,7 @@ def afci_means(device: Protector, feeds: Feeds, came: dict[Bus, Step | None], co
         return Means(
             True, article, "The device is at the first " + " or ".join(kinds) + " of the old circuit."
         )
-    ahead = [box for box in before if any(o.box == box.id for o in feeds.outlets.values())]
+    ahead = [box for box in before if box.id in feeds.in_box]
     if ahead:
         return Means(
             False,
@@ -68,8 +66,14 @@ def afci_means(device: Protector, feeds: Feeds, came: dict[Bus, Step | None], co
     tried = [
         _branch_feeder(device, feeds),
         _listed_pair(device, feeds, cables, code),
-        _wiring("metal", "210.12(A)(5)", cables, boxes),
-        _wiring("concrete", "210.12(A)(6)", cables, boxes),
+        _wiring("metal", "metal wiring", "210.12(A)(5)", cables, boxes),
+        _wiring(
+            "concrete",
+            f"{code.number('afci.means.concrete_in')} in of concrete",
+            "210.12(A)(6)",
+            cables,
+            boxes,
+        ),
     ]
     for means in tried:
         if means.holds:
@@ -153,11 +157,13 @@ def _listed_pair(device: Protector, feeds: Feeds, cables: Sequence[TreeCable], c
     )
 
 
-def _wiring(kind: str, article: str, cables: Sequence[TreeCable], boxes: Sequence[TreeBox]) -> Means:
+def _wiring(
+    kind: str, words: str, article: str, cables: Sequence[TreeCable], boxes: Sequence[TreeBox]
+) -> Means:
     """(5) and (6): every cable of the home run of that kind, every box on it metal."""
     wrong = [cable for cable in cables if cable.wiring is not None and cable.wiring != kind]
     if wrong:
-        return Means(False, article, f"cable {wrong[0].id} is not in {kind}")
+        return Means(False, article, f"cable {wrong[0].id} is not in {words}")
     plastic = [box for box in boxes if box.metal is False]
     if plastic:
         return Means(False, article, f"box {_name(plastic[0])} is not metal")
@@ -165,7 +171,7 @@ def _wiring(kind: str, article: str, cables: Sequence[TreeCable], boxes: Sequenc
     missing += [f"whether box {_name(box)} is metal" for box in boxes if box.metal is None]
     if missing:
         return Means(None, article, "", tuple(missing))
-    return Means(True, article, f"The home run is in {kind}, with metal boxes.")
+    return Means(True, article, f"The home run is in {words}, with metal boxes.")
 
 
 def _name(box: TreeBox) -> str:

@@ -52,6 +52,7 @@ class Feeds:
     cables: dict[str, TreeCable] = field(default_factory=dict)
     devices: dict[str, Protector] = field(default_factory=dict)
     outlets: dict[str, TreeOutlet] = field(default_factory=dict)
+    in_box: dict[str, list[TreeOutlet]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     _steps: dict[str, dict[Bus, list[Step]]] = field(default_factory=dict)
     _load_of: dict[tuple[str, str, str], str] = field(default_factory=dict)
@@ -66,6 +67,8 @@ class Feeds:
         self.outlets = {
             outlet.id: outlet for outlet in tree.outlets if self._placed(outlet.id, outlet.box, "Outlet")
         }
+        for outlet in self.outlets.values():
+            self.in_box.setdefault(outlet.box, []).append(outlet)
         for device in self.devices.values():
             self._attach(device)
         for leg in tree.source.legs:

@@ -81,9 +81,6 @@ class FittingSearch:
         self.feeds = Feeds(tree)
         self._came = {leg: self.feeds.reach(leg) for leg in tree.source.legs}
         self._faces = {device.outlet for device in self.feeds.devices.values() if device.outlet}
-        self._in_box: dict[str, list[TreeOutlet]] = {}
-        for outlet in self.feeds.outlets.values():
-            self._in_box.setdefault(outlet.box, []).append(outlet)
         self._old: dict[tuple[str, str], dict[str, int]] = {}
         for device in self.feeds.devices.values():
             bits = (GFCI if device.gfci else 0) | (AFCI if device.afci and self._arc_holds(device) else 0)
@@ -92,8 +89,9 @@ class FittingSearch:
         self.best: dict[tuple[str, str, int], BoxPlan | None] = {}
         for leg in tree.source.legs:
             for box in reversed(self._outward(leg)):
+                counts = GFCI | AFCI if self._afci_counts(leg, box) else GFCI
                 for arriving in range(4):
-                    self.best[leg, box, arriving] = self._best_in_box(leg, box, arriving)
+                    self.best[leg, box, arriving] = self._best_in_box(leg, box, arriving, counts)
 
     def below(self, leg: str, bits: int) -> Cost | None:
         """The cheapest cost of everything on a leg when the breaker gives these bits; None where it cannot be."""
@@ -125,9 +123,8 @@ class FittingSearch:
 
     # --- one box
 
-    def _best_in_box(self, leg: str, box: str, arriving: int) -> BoxPlan | None:
+    def _best_in_box(self, leg: str, box: str, arriving: int, counts: int) -> BoxPlan | None:
         best: BoxPlan | None = None
-        counts = GFCI | AFCI if self._afci_counts(leg, box) else GFCI
         for upgraded in self._upgrades(leg, box, counts):
             for new in self._fittings(leg, box, counts):
                 found = self._with(leg, box, arriving, upgraded, new, counts)
@@ -154,7 +151,7 @@ class FittingSearch:
             return
         hosts = [
             outlet.id
-            for outlet in self._in_box.get(box, ())
+            for outlet in self.feeds.in_box.get(box, ())
             if outlet.kind == "receptacle" and outlet.legs == (leg,) and outlet.id not in self._faces
         ]
         old_buses = ["", *self._old.get((box, leg), {})]
@@ -193,7 +190,7 @@ class FittingSearch:
             cost = cost.plus(best[0])
             hung.append((cable.id, best[1]))
             leaving.append((cable.id, buses[best[1]]))
-        for outlet in self._in_box.get(box, ()):
+        for outlet in self.feeds.in_box.get(box, ()):
             if leg not in outlet.legs:
                 continue
             chosen = self._hang_outlet(outlet, leg, buses, faces.get(outlet.id))
