@@ -27,10 +27,15 @@ _SAYS = {
 }
 
 
-def _circuits_here(room: Room, house: Dwelling) -> list[Circuit] | None:
-    """The circuits of the room's receptacles, appliances with a circuit of their own left out; None: not recorded."""
+def _circuits_here(room: Room, house: Dwelling, *, general: bool = False) -> list[Circuit] | None:
+    """The circuits of the room's receptacles (of those for nothing in particular, with ``general``); None where the
+    circuit of one is not recorded."""
     found: dict[str, Circuit] = {}
     for device, _ in required_receptacles_in(room, house):
+        if general and (
+            device.dedicated or device.fixture_id is not None or device.serves not in ("", "general")
+        ):
+            continue
         circuit = house.circuit_of(device)
         if circuit is None:
             return None
@@ -173,7 +178,7 @@ def garage_circuit(room: Room, house: Dwelling, code: Edition, work: Work = SILE
     """A circuit among those of the garage's receptacles that is rated 20 A and serves garage and outdoor ones only."""
     if room.kind is not RoomKind.GARAGE:
         return outside("other-room", kind="garage")
-    circuits = _circuits_here(room, house)
+    circuits = _circuits_here(room, house, general=True)
     if circuits == []:
         return unseen("nothing-recorded", Missing("the room's receptacles", "box"))
     if circuits is None:

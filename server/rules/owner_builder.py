@@ -8,7 +8,7 @@ from server.rules.looks import look
 from server.rules.rule import Kind
 
 __all__ = [
-    "no_contractor_under_owner",
+    "contractor_own_permit",
     "owner_declaration",
     "owner_does_the_work",
     "owner_knowledge",
@@ -83,8 +83,8 @@ owner_permit_limits = look(
     plain="Ask what owners may not do in your town. Often that is the main panel and hot tubs.",
 )
 
-no_contractor_under_owner = look(
-    id="no-contractor-under-owner",
+contractor_own_permit = look(
+    id="contractor-own-permit",
     stage=Stage.PAPERWORK,
     about=Site,
     kind=Kind.PAPER,

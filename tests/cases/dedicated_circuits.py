@@ -80,4 +80,13 @@ def second_is_right(house: HouseBuilder) -> Ref:
     return ref
 
 
+def opener_alone(house: HouseBuilder) -> Ref:
+    """A shared receptacle circuit, and the door opener's receptacle alone on a good one: that one does not count."""
+    ref = second_is_right(house)
+    last = house.facts().devices[-1]
+    house.change(last.id, serves="garage door opener", dedicated=True)
+    return ref
+
+
+CASES.append(Case(GARAGE, "correction - only the opener's circuit is its own", opener_alone, "shared"))
 CASES.append(Case(GARAGE, "clear - one of two circuits is its own", second_is_right, "own"))
