@@ -31,12 +31,13 @@ from server.store.tables.places import (
     RoomRow,
     WallRow,
 )
+from server.store.tables.practice import PracticeRow, PracticeTryRow
 from server.store.tables.supply import CableRow, CircuitRow, PanelRow
 
 __all__ = [
     "BOOKKEEPING", "AccountRow", "AssignmentRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow",
     "CircuitRow", "CounterRow", "CrewRow", "DeviceRow", "FactRow", "FixtureRow", "GuestLinkRow", "InstallationRow",
     "InviteRow", "JobRow", "KeyRow", "KnownDeviceRow", "LevelRow", "MembershipRow", "ObservationRow", "OpeningRow", "PanelRow",
-    "PhotographRow", "ProgramKeyRow", "RecoveryCodeRow", "RoomRow", "SignInSessionRow", "StandingDayRow", "SummaryRow",
+    "PhotographRow", "PracticeRow", "PracticeTryRow", "ProgramKeyRow", "RecoveryCodeRow", "RoomRow", "SignInSessionRow", "StandingDayRow", "SummaryRow",
     "ThrottleRow", "VisitNoteRow", "VisitRow", "WallRow",
 ]  # fmt: skip
