@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from server.dwelling import Answer, Box, DeviceKind, Dwelling, Fixture, FixtureKind, Inches, Room, Stage
+from server.dwelling import Box, DeviceKind, Dwelling, Fixture, FixtureKind, Inches, Room, Stage
 from server.editions import Edition
 from server.reckon.required_receptacles import (
     Equipment,
@@ -15,7 +15,7 @@ from server.reckon.required_receptacles import (
 from server.reckon.work import SILENT, Work
 from server.rules.circuit_outlets import devices_of_fixture
 from server.rules.citing import carried
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.receptacle_counts import plain_receptacle
 from server.rules.room_plan import distance_to, placed_fixture
@@ -62,10 +62,7 @@ def equipment_service_receptacle(
     cites = code.cites("outlet.equipment.reach_in")
     seen = observed(house, fixture, "equipment-service-receptacle")
     if seen is not None:
-        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-        if seen.answer is Answer.WRONG:
-            return correction("looked-wrong", cites=cites, who=who, noted=noted)
-        return clear("looked-right", cites=cites, who=who, noted=noted)
+        return by_look(seen, cites=cites)
     receptacles = required_receptacles_in(room, house) if room else []
     if not receptacles:
         return correction("none-here", cites=cites)

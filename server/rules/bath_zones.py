@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 from server.dwelling import (
-    Answer,
     Box,
     DeviceKind,
     Dwelling,
@@ -18,7 +17,7 @@ from server.dwelling import (
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.looks import look, measured, observed
+from server.rules.looks import by_look, look, measured, observed
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.reach import all_of, fixture_is, has_devices, has_fixtures
 from server.rules.room_plan import distance_to, tubs_near
@@ -90,10 +89,7 @@ def receptacle_in_tub_zone(box: Box, house: Dwelling, code: Edition, work: Work 
         return clear("above", height_in=box.height_in)
     seen = observed(house, box, "receptacle-in-tub-zone")
     if seen is not None:
-        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-        if seen.answer is Answer.WRONG:
-            return correction("looked-wrong", who=who, noted=noted)
-        return clear("looked-right", who=who, noted=noted)
+        return by_look(seen)
     has_zone = code.has("tub.receptacle_zone_in")
     zone_in = code.number("tub.receptacle_zone_in", work) if has_zone else Fraction(0)
     distance_in = box.from_tub_in

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from server.dwelling import Answer, Box, Cable, Dwelling, Room, RoomKind, Site, Stage, Surface, Wetness
+from server.dwelling import Box, Cable, Dwelling, Room, RoomKind, Site, Stage, Surface, Wetness
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.looks import look, measured, observed
+from server.rules.looks import by_look, look, measured, observed
 from server.rules.naming import box_name, cable_name
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.reach import SHEATHED, all_of, has_cables, in_rooms, not_in_rooms
@@ -167,10 +167,7 @@ def cable_place(cable: Cable, house: Dwelling, code: Edition, work: Work = SILEN
     seen = observed(house, cable, "cable-place")
     if seen is None:
         return unseen("from-behind", Missing("a look at where the cable comes from"))
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", who=who, noted=noted)
-    return clear("looked-right", who=who, noted=noted)
+    return by_look(seen)
 
 
 def _is_wet(box: Box, house: Dwelling) -> bool:

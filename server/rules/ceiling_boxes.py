@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from server.dwelling import Answer, Box, Device, DeviceKind, Dwelling, Stage, Surface
+from server.dwelling import Box, Device, DeviceKind, Dwelling, Stage, Surface
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, moved
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import Kind, rule
 from server.rules.switched_receptacles import habitable
@@ -60,10 +60,7 @@ def luminaire_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT)
         if seen is None:
             missing = Missing("a look at what will hang here, or its weight")
             return unseen("weight-not-recorded", missing, holds_lb=holds_lb)
-        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-        if seen.answer is Answer.WRONG:
-            return correction("looked-wrong", who=who, noted=noted, holds_lb=holds_lb)
-        return clear("looked-right", who=who, noted=noted, holds_lb=holds_lb)
+        return by_look(seen, holds_lb=holds_lb)
     if work:
         work.step(
             f"{float(weight_lb):g} lb on a box that holds", holds_lb, "lb", code.cites("box.luminaire_lb")
@@ -129,10 +126,7 @@ def fan_box(box: Box, house: Dwelling, code: Edition, work: Work = SILENT) -> Ou
         if seen is None:
             missing = Missing("a look at the fan's weight and the box's marking")
             return unseen("weight-not-recorded", missing, marked_lb=marked_lb)
-        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-        if seen.answer is Answer.WRONG:
-            return correction("looked-wrong", who=who, noted=noted)
-        return clear("looked-right", who=who, noted=noted)
+        return by_look(seen)
     if rated_lb is not None and weight_lb > rated_lb:
         return correction("over-marking", weight_lb=weight_lb, rated_lb=rated_lb)
     if rated_lb is None and weight_lb > marked_lb:
@@ -193,7 +187,4 @@ def ceiling_box_for_fan(box: Box, house: Dwelling, code: Edition, work: Work = S
         if box.fan_rated is None:
             return unseen("not-recorded", Missing("whether the box is rated for fans", "box.fan_rated"))
         return unseen("not-looked", Missing("a look at what is behind the box"))
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", who=who, noted=noted)
-    return clear("looked-right", who=who, noted=noted)
+    return by_look(seen)

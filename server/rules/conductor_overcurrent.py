@@ -168,7 +168,7 @@ def conductor_overcurrent(cable: Cable, house: Dwelling, code: Edition, work: Wo
                 return _too_small(cable, circuit, found, code)
             found = warmer
             seen = observed(house, cable, "conductor-overcurrent")
-            if seen is None:
+            if seen is None or seen.answer is Answer.NOT_HERE:
                 missing = Missing("a look at the temperature marked at both ends' terminals")
                 return unseen("terminals", missing, most=found.most_a, rating_a=circuit.rating_a)
             if seen.answer is Answer.WRONG:

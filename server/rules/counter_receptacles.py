@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from server.dwelling import Answer, Counter, CounterKind, Dwelling, Room, Stage, format_length
+from server.dwelling import Counter, CounterKind, Dwelling, Room, Stage, format_length
 from server.editions import Edition
 from server.reckon.counter_spacing import reckon_counter_spacing
 from server.reckon.floor_line import LayoutError
 from server.reckon.spacing_result import CounterSpacing
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, moved
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.outcome import Lazily, Missing, Outcome, clear, correction, outside, unseen
 from server.rules.room_spacing import counters_of, required_receptacles_in
 from server.rules.rule import Kind, rule
@@ -123,7 +123,4 @@ def island_provision(counter: Counter, house: Dwelling, code: Edition, work: Wor
     seen = observed(house, counter, "island-provision")
     if seen is None:
         return unseen("not-looked", Missing("a look"), cites=cites, kind=str(counter.kind))
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", cites=cites, who=who, noted=noted)
-    return clear("looked-right", cites=cites, who=who, noted=noted)
+    return by_look(seen, cites=cites)

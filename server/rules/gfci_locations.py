@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from server.dwelling import Answer, Circuit, Device, DeviceKind, Dwelling, Stage, Surface
+from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Stage, Surface
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.naming import circuit_name
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.outlet_facts import basement_unsettled
@@ -89,10 +89,7 @@ def gfci_within_reach(device: Device, house: Dwelling, code: Edition, work: Work
     seen = observed(house, device, "gfci-within-reach")
     if seen is None:
         return unseen("not-looked", Missing("a look"), cites=cites)
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", cites=cites, who=who, noted=noted)
-    return clear("looked-right", cites=cites, who=who, noted=noted)
+    return by_look(seen, cites=cites)
 
 
 _NOT_ENTERED = frozenset({"afci means unknown"})

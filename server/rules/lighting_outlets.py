@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from server.dwelling import Answer, Dwelling, OpeningKind, Room, RoomKind, Stage
+from server.dwelling import Dwelling, OpeningKind, Room, RoomKind, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, moved
-from server.rules.looks import look, observed
+from server.rules.looks import by_look, look, observed
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.reach import in_rooms
 from server.rules.rule import Kind, rule
@@ -230,10 +230,7 @@ def storage_light(room: Room, house: Dwelling, code: Edition, work: Work = SILEN
         return clear("light", lights=len(lights.switched))
     seen = observed(house, room, "storage-light")
     if seen is not None:
-        who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-        if seen.answer is Answer.WRONG:
-            return correction("looked-wrong", who=who, noted=noted)
-        return clear("own-switch", who=who, noted=noted)
+        return by_look(seen, right="own-switch")
     if lights.unswitched:
         return unseen("own-switch-not-looked", Missing("a look"))
     equipped = room.kind in code.names("lighting.storage_places_always") or house.fixtures_of_room.get(

@@ -9,17 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final
 
 from server.dwelling import Answer, Dwelling, Observation, Room, Stage, Subject, format_length
 from server.dwelling.dwelling import Site
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
+from server.rules.outcome import Missing, Operand, Outcome, Verdict, clear, correction, outside, unseen
 from server.rules.rule import ABOUT_KINDS, Kind, Measure, Rule, rule
 
-__all__ = ["Applies", "Recorded", "judge_measure", "look", "measured", "observed"]
+__all__ = ["Applies", "Recorded", "by_look", "judge_measure", "look", "measured", "observed"]
 
 Applies = Callable[[Any, Dwelling, Edition], str | Missing | None]
 """Says why a rule does not reach a subject, or names the fact that would tell, or None where it reaches it."""
@@ -64,6 +64,24 @@ def observed(house: Dwelling, subject: Subject | Site, rule_id: str) -> Observat
 
 def _said(seen: Observation) -> dict[str, str]:
     return {"who": seen.by or "Someone", "noted": f": {seen.note}" if seen.note else ""}
+
+
+def by_look(
+    seen: Observation,
+    *,
+    right: str = "looked-right",
+    wrong: str = "looked-wrong",
+    cites: str = "",
+    **operands: Operand,
+) -> Outcome:
+    """What a look comes to, for rules that reckon first and ask eyes for the rest: the reasons ``looked-right`` and
+    ``looked-wrong`` (or others), which take ``{who}`` and ``{noted}``, and ``not-here``."""
+    said: dict[str, Operand] = {**operands, **_said(seen)}
+    if seen.answer is Answer.NOT_HERE:
+        return Outcome(Verdict.OUTSIDE, "not-here", said, cites=cites)
+    if seen.answer is Answer.WRONG:
+        return Outcome(Verdict.CORRECTION, wrong, said, cites=cites)
+    return Outcome(Verdict.CLEAR, right, said, cites=cites)
 
 
 @cache
@@ -201,7 +219,7 @@ def _judge_figure(measured: Fraction, measure: Measure, code: Edition, work: Wor
     )  # fmt: skip
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _figure(number: Fraction, unit: str) -> str:
     if unit == "in":
         return format_length(number)

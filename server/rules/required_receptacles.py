@@ -6,7 +6,6 @@ The counting is ``server.reckon.required_receptacles``.
 from __future__ import annotations
 
 from server.dwelling import (
-    Answer,
     Box,
     Dwelling,
     Fixture,
@@ -28,8 +27,8 @@ from server.reckon.required_receptacles import (
 )
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.looks import observed
-from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
+from server.rules.looks import by_look, observed
+from server.rules.outcome import Missing, Outcome, clear, outside, unseen
 from server.rules.receptacle_counts import COUNT_SAYS, counted, plain_receptacle
 from server.rules.room_plan import distance_to, placed_fixture
 from server.rules.room_spacing import required_receptacles_in
@@ -168,10 +167,7 @@ def garage_receptacle(room: Room, house: Dwelling, code: Edition, work: Work = S
         return counted(found, "box.height_in", house)
     if seen is None:
         return unseen("bays-not-looked", Missing("a look"), cites=found.cites, receptacles=len(found.counted))
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", cites=found.cites, who=who, noted=noted)
-    return clear("looked-right", cites=found.cites, who=who, noted=noted)
+    return by_look(seen, cites=found.cites)
 
 
 @rule(

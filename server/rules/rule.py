@@ -52,6 +52,8 @@ ABOUT_KINDS: Final[Mapping[type[Any], str]] = {
 """The word for each kind of subject, as in references."""
 
 NOT_IN_EDITION: Final = "not in this edition"
+_SAID_BY_LOOKS: Final = {"not-here": "{who} recorded that there is none here{noted}."}
+"""What every rule that somebody settles can say."""
 COMMON_PRACTICE: Final = "common practice"
 """In place of an article: the trade's own standard, not the code's."""
 
@@ -171,7 +173,8 @@ def rule(
                 raise ValueError(f"{id}: {name} is empty")
         return Rule(
             id=id, stage=stage, about=about, kind=kind, cites=dict(cites), title=title, why=why,
-            look_for=look_for, cure=cure, says=dict(says), function=function, cures=dict(cures or {}),
+            look_for=look_for, cure=cure, function=function,
+            says=dict(says) if kind is Kind.RECKONED else {**_SAID_BY_LOOKS, **says}, cures=dict(cures or {}),
             measure=measure, mistakes=mistakes, plain=plain, danger=danger,
         )  # fmt: skip
 

@@ -21,7 +21,7 @@ from server.dwelling import (
 )
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import Carried, Kind, Measure, rule
 
@@ -99,6 +99,8 @@ def sheath_into_box(box: Box, house: Dwelling, code: Edition, work: Work = SILEN
     recorded = [(reach, cable) for cable, reach, _ in ends if reach is not None]
     seen = observed(house, box, "sheath-into-box")
     if seen is not None and len(recorded) < len(ends):
+        if seen.answer is Answer.NOT_HERE:
+            return by_look(seen)
         if seen.measure is not None:
             recorded.append((seen.measure, ends[0][0]))
         elif seen.answer is Answer.WRONG:
@@ -177,10 +179,7 @@ def cable_held_at_box(box: Box, house: Dwelling, code: Edition, work: Work = SIL
         return outside("no-sheath")
     seen = observed(house, box, "cable-held-at-box")
     if seen is not None and seen.measure is None:
-        who = seen.by or "Someone"
-        if seen.answer is Answer.WRONG:
-            return correction("looked-wrong", who=who, noted=f": {seen.note}" if seen.note else "")
-        return clear("looked-right", who=who)
+        return by_look(seen)
     if box.clamps in (Clamps.INTERNAL, Clamps.EXTERNAL):
         return clear("clamped", clamps=str(box.clamps).capitalize())
     if box.clamps is None or box.material is None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from server.dwelling import Answer, Device, DeviceKind, Dwelling, Stage
+from server.dwelling import Device, DeviceKind, Dwelling, Stage
 from server.editions import Edition
 from server.reckon.protection.facts import Requirement
 from server.reckon.protection.tamper_resistant import tamper_resistance_required
 from server.reckon.protection.weather_resistant import weather_resistance_required
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.outcome import Lazily, Missing, Outcome, ask_inspector, clear, correction, outside, unseen
 from server.rules.outlet_facts import missing_facts, outlet_facts
 from server.rules.rule import Kind, rule
@@ -48,10 +48,7 @@ def _judge(
     seen = observed(house, device, rule_id)
     if seen is None:
         return unseen("not-looked", Missing("a look at the marking on its face"), cites=cites, why=why)
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", cites=cites, why=why, who=who, noted=noted)
-    return clear("looked-right", cites=cites, why=why, who=who, noted=noted)
+    return by_look(seen, cites=cites, why=why)
 
 
 @rule(

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from server.dwelling import Answer, Box, Cable, Dwelling, Panel, Stage, WhiteUse
+from server.dwelling import Box, Cable, Dwelling, Panel, Stage, WhiteUse
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.looks import observed
+from server.rules.looks import by_look, observed
 from server.rules.naming import cable_name
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import Kind, rule
@@ -75,10 +75,7 @@ def white_as_hot(cable: Cable, house: Dwelling, code: Edition, work: Work = SILE
     seen = observed(house, cable, "white-as-hot")
     if seen is None:
         return unseen("which-way", Missing("a look at which way round the white is used"), why=white.why)
-    noted = f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("looked-wrong", who=seen.by or "Someone", noted=noted)
-    return clear("looked-right", who=seen.by or "Someone", noted=noted)
+    return by_look(seen)
 
 
 _SAYS = {
@@ -122,10 +119,7 @@ def _settled(
     seen = observed(house, subject, rule_id)
     if seen is None:
         return unseen("not-looked", Missing("a look"), place=place)
-    who, noted = seen.by or "Someone", f": {seen.note}" if seen.note else ""
-    if seen.answer is Answer.WRONG:
-        return correction("not-marked", who=who, noted=noted)
-    return clear("marked", who=who, noted=noted)
+    return by_look(seen, right="marked", wrong="not-marked")
 
 
 @rule(

@@ -86,6 +86,19 @@ def test_one_wrong_look_is_one_correction_and_a_right_one_none(rule: Rule, subje
         assert corrections(judge_again(FINDINGS, house, CODE, [seen])) == expected, answer
 
 
+@pytest.mark.parametrize(
+    ("rule", "subject"), LOOKED_AT, ids=lambda value: value.id if isinstance(value, Rule) else ""
+)
+def test_what_somebody_recorded_as_not_there_is_never_clear(rule: Rule, subject: Ref) -> None:
+    seen = Observation("o", subject, rule.id, Answer.NOT_HERE, by="R. Ames")
+    house = RIGHT.seeing([seen])
+
+    found = judge_again(FINDINGS, house, CODE, [seen])
+
+    verdict = next(f.outcome.verdict for f in found if f.rule is rule and f.subject == subject)
+    assert verdict in (Verdict.OUTSIDE, Verdict.UNSEEN)
+
+
 @pytest.mark.parametrize("name", FAULTS)
 def test_a_fault_of_the_demo_is_reported_by_exactly_its_rules(name: str) -> None:
     fault = FAULTS[name]
