@@ -34,6 +34,7 @@ from server.dwelling import (
 from server.editions import Edition
 from server.reckon.protection.facts import NOWHERE_NEAR, Kind, OutletFacts, WorkOn
 from server.reckon.protection.sentences import FACT_WORDS
+from server.reckon.protection.served import AT_THE_SINK
 from server.rules.outcome import Missing
 from server.rules.room_plan import distance_to, sinks_near, tubs_near
 
@@ -170,6 +171,7 @@ def _facts(
     circuit = house.circuit_of(device)
     level = house.levels.get(room.level_id)
     rated = RECEPTACLE_RATINGS.get(device.configuration or "") if kind == "receptacle" else None
+    serves = _serves(device, fixture, box, room, house)
     volts = rated[0] if rated else device.volts or (fixture.volts if fixture else None)
     return OutletFacts(
         room=str(room.kind),
@@ -178,9 +180,9 @@ def _facts(
         in_basement=level is not None and level.below_grade is True and room.kind is not RoomKind.BASEMENT,
         volts=volts,
         amps=rated[1] if rated else None,
-        serves=_serves(device, fixture, box, room, house),
+        serves=serves,
         height_in=height_of(box, room),
-        from_sink_in=_near(box, house, code, sink=True) if kind == "receptacle" else None,
+        from_sink_in=_from_sink(box, serves, house, code) if kind == "receptacle" else None,
         from_tub_in=_near(box, house, code, sink=False) if kind == "receptacle" else None,
         path_crosses=("cabinet door",) if box.inside_cabinet else (),
         dedicated=device.dedicated,
@@ -272,6 +274,12 @@ def _food_provisions(room: Room, house: Dwelling) -> bool:
     if room.kind is RoomKind.KITCHEN or not sinks_near(house, room.id):
         return False
     return any(fixture.kind in _PREPARATION for fixture in house.fixtures_of_room.get(room.id, ()))
+
+
+def _from_sink(box: Box, serves: str, house: Dwelling, code: Edition) -> Inches | None:
+    """Distance to a sink; what is plugged in under one is left to the reckoning, which knows that it is near."""
+    distance = _near(box, house, code, sink=True)
+    return None if serves in AT_THE_SINK and box.from_sink_in is None else distance
 
 
 def _near(box: Box, house: Dwelling, code: Edition, *, sink: bool) -> Inches | None:

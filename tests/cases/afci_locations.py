@@ -8,7 +8,7 @@ from seed_demo.building import HouseBuilder
 from server.dwelling import Breaker, DeviceKind, Ref, WorkKind
 from tests.cases.case import Case, House
 from tests.cases.gfci_locations import arc_fault_device
-from tests.cases.published_rows import published_cases
+from tests.cases.published_rows import published_cases, puzzle_cases
 
 AFCI = "afci-locations"
 
@@ -65,4 +65,5 @@ CASES = [
     Case(AFCI, "correction - an outlet added to an old circuit", device(work=WorkKind.EXTENSION), "unprotected"),
     Case(AFCI, "clear - an arc-fault receptacle in the first box, in metal", behind_device(), "protected"),
     *published_cases(AFCI, "afci_rows.json"),
+    *puzzle_cases(AFCI, "afci"),
 ]  # fmt: skip

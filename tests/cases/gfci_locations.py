@@ -11,7 +11,7 @@ from typing import Any
 from seed_demo.building import HouseBuilder
 from server.dwelling import Answer, Breaker, Ref
 from tests.cases.case import Case, House, seen
-from tests.cases.published_rows import published_cases
+from tests.cases.published_rows import published_cases, puzzle_cases
 
 GFCI, REACH, WIRED = "gfci-locations", "gfci-within-reach", "protection-wired"
 
@@ -140,6 +140,7 @@ CASES = [
     Case(GFCI, "outside - a house of one storey", storey(None, levels=1), "not-needed"),
     Case(GFCI, "outside - an upper storey", storey(None, order=1), "not-needed"),
     *published_cases(GFCI, "gfci_rows.json"),
+    *puzzle_cases(GFCI, "gfci"),
     Case(REACH, "clear - recorded as reachable", guarded(readily_accessible=True), "reachable"),
     Case(REACH, "correction - recorded as not", guarded(readily_accessible=False), "not-reachable"),
     Case(REACH, "correction - in the ceiling", guarded(surface="ceiling"), "in-ceiling"),

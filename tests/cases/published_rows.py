@@ -17,7 +17,7 @@ from seed_demo.building import HouseBuilder
 from server.dwelling import RECEPTACLE_RATINGS, DeviceKind, Ref, RoomKind, WorkKind
 from tests.cases.case import Case, House
 
-__all__ = ["CASES", "published_cases", "rows"]
+__all__ = ["CASES", "published_cases", "puzzle_cases", "rows"]
 
 CASES: list[Case] = []
 """None of its own."""
@@ -55,6 +55,29 @@ def published_cases(rule: str, name: str) -> Iterator[Case]:
             yield Case(rule, words, house_of(row["facts"]), "", tuple(of_verdict), "; ".join(row["sources"]))
 
 
+ANSWERS = {True: "correction", False: "outside", "inspector": "inspector"}
+
+
+def puzzle_cases(rule: str, asks: str, **device: Any) -> Iterator[Case]:
+    """A case for each published question on one kind of protection; ``device`` is what is recorded of it besides."""
+    for row in rows("protection_puzzles.json"):
+        if row["asks"] != asks or row.get("amendment") or not expressible(row["facts"]):
+            continue
+        years: dict[str, list[int]] = defaultdict(list)
+        for year, answer in row["expect"].items():
+            years[ANSWERS[answer]].append(int(year))
+        for verdict, of_verdict in years.items():
+            words = f"{verdict} - {row['id']} {row['question']} {of_verdict[0]}"
+            yield Case(
+                rule,
+                words,
+                house_of(row["facts"], **device),
+                "",
+                tuple(of_verdict),
+                "; ".join(row["sources"]),
+            )
+
+
 def expressible(facts: dict[str, Any]) -> bool:
     if set(facts) - EXPRESSIBLE or facts["room"] not in set(RoomKind):
         return False
@@ -69,8 +92,8 @@ def configuration(facts: dict[str, Any]) -> str | None:
     return next((name for name, rating in RECEPTACLE_RATINGS.items() if rating == rated), None)
 
 
-def house_of(facts: dict[str, Any]) -> House:
-    """The house that these facts describe."""
+def house_of(facts: dict[str, Any], **device_facts: Any) -> House:
+    """The house that these facts describe; ``device_facts`` are what is recorded of the device besides."""
 
     def build(house: HouseBuilder) -> Ref:
         site: dict[str, Any] = {"work": WorkKind(facts.get("work_on", "new"))}
@@ -108,7 +131,7 @@ def house_of(facts: dict[str, Any]) -> House:
             more["configuration"] = configuration(facts)
         else:
             more["volts"] = facts.get("volts")
-        device = house.device(box, kind, serves=facts.get("serves", ""), **more)
+        device = house.device(box, kind, serves=facts.get("serves", ""), **more, **device_facts)
         house.home_run(circuit, box)
         return Ref("device", device)
 

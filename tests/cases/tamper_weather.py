@@ -7,6 +7,7 @@ from typing import Any
 from seed_demo.building import HouseBuilder
 from server.dwelling import Answer, DeviceKind, Ref
 from tests.cases.case import Case, House, seen
+from tests.cases.published_rows import puzzle_cases
 
 TR, WR = "tamper-resistant", "weather-resistant"
 
@@ -45,6 +46,8 @@ CASES = [
     Case(TR, "outside - a 30 A dryer receptacle", receptacle("laundry", configuration="14-30"), "not-needed"),
     Case(TR, "outside - a single receptacle behind the refrigerator", receptacle("kitchen", serves="refrigerator", dedicated=True, receptacles=1), "not-needed"),
     Case(TR, "outside - a switch", receptacle(kind=DeviceKind.SWITCH), "no-receptacle"),
+    *puzzle_cases(TR, "tamper", tamper_resistant=False),
+    *puzzle_cases(WR, "weather", weather_resistant=False),
     Case(WR, "clear - recorded as weather-resistant", receptacle("outdoors", weather_resistant=True), "has"),
     Case(WR, "correction - recorded as not", receptacle("outdoors", weather_resistant=False), "has-not"),
     Case(WR, "unseen - nobody looked", receptacle("outdoors"), "not-looked"),
