@@ -100,6 +100,7 @@ _WIRING = frozenset({"line and load", "load not here", "two loads", "shared neut
     id="protection-wired",
     stage=Stage.ROUGH_IN,
     about=Circuit,
+    kind=Kind.SEEN,
     cites=carried("110.3(B)"),
     title="Protecting devices are wired so that they protect",
     why="A GFCI with line and load exchanged still has power at its face and protects nothing beyond it; one that shares "
@@ -111,6 +112,8 @@ _WIRING = frozenset({"line and load", "load not here", "two loads", "shared neut
         "wired": "{devices:n} protecting devices are on the circuit, and what is recorded of their wiring is right.",
         "problem": "{problem}",
         "not-settled": "{problem}",
+        "looked-right": "{who} looked: the home run is wired so that the device may stand for a breaker{noted}.",
+        "looked-wrong": "{who} looked: the home run is not wired so that the device may stand for a breaker{noted}.",
         "no-device": "No GFCI or AFCI breaker or device is on {circuit}.",
     },
     cures={"problem": "Mend it at that place: {problem}"},
@@ -132,9 +135,9 @@ def protection_wired(circuit: Circuit, house: Dwelling, code: Edition, work: Wor
             return correction("problem", problem=problem.sentence)
     for problem in found.coverage.problems:
         if problem.kind in _NOT_ENTERED:
-            return unseen(
-                "not-settled",
-                Missing("how the home run is wired, and the first box's marking", ""),
-                problem=problem.sentence,
-            )
+            seen = observed(house, circuit, "protection-wired")
+            if seen is not None:
+                return by_look(seen)
+            missing = Missing("a look at how the home run is wired and how the first box is marked")
+            return unseen("not-settled", missing, problem=problem.sentence)
     return clear("wired", devices=devices)

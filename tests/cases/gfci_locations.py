@@ -173,4 +173,6 @@ CASES += [
     Case(WIRED, "clear - an arc-fault receptacle at the end of metal-clad cable and a metal box", arc_fault_device(kind="mc"), "wired"),
     Case(WIRED, "correction - at the end of NM cable it does not count", arc_fault_device(kind="nm-b"), "problem"),
     Case(WIRED, "unseen - in a raceway of which nobody said what it is", arc_fault_device(kind="raceway"), "not-settled"),
+    Case(WIRED, "clear - somebody saw that it is metal", seen(arc_fault_device(kind="raceway"), WIRED, Answer.RIGHT), "looked-right"),
+    Case(WIRED, "correction - somebody saw plastic", seen(arc_fault_device(kind="raceway"), WIRED, Answer.WRONG), "looked-wrong"),
 ]  # fmt: skip
