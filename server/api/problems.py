@@ -101,7 +101,7 @@ def field_errors(errors: Sequence[Any]) -> list[dict[str, str]]:
         found.append(
             {
                 "field": ".".join(place) or "body",
-                "expected": str(error.get("msg", "")),
+                "expected": str(error.get("msg", "")).removeprefix("Value error, "),
                 "came": came if len(came) <= _LONGEST_SHOWN else came[:_LONGEST_SHOWN] + "...",
             }
         )

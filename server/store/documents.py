@@ -63,6 +63,15 @@ def _length(came: object) -> Fraction:
     return _bounded(parse_length(came))
 
 
+def _place(came: object) -> Fraction:
+    """A length that may lie on the other side of where it is counted from."""
+    if isinstance(came, str) and came.strip().startswith("-"):
+        return -_length(came.strip()[1:])
+    if isinstance(came, int | float | Fraction) and not isinstance(came, bool) and came < 0:
+        return -_length(-came)
+    return _length(came)
+
+
 def _number(came: object) -> Fraction:
     if isinstance(came, Fraction):
         return _bounded(came)
@@ -105,6 +114,18 @@ Length = Annotated[
     PlainSerializer(exact_to_text, return_type=str),
     _exact("inches, exact: a number, or as the trade writes a length", "6' 2 1/2\""),
 ]
+Place = Annotated[
+    Fraction,
+    BeforeValidator(_place),
+    PlainSerializer(exact_to_text, return_type=str),
+    WithJsonSchema(
+        {
+            "anyOf": [{"type": "number"}, {"type": "string", "maxLength": _LONGEST_NUMBER}],
+            "description": "inches to the right of, or below, where the plan is counted from; negative on its other side",
+            "examples": ["-140"],
+        }
+    ),
+]
 ExactNumber = Annotated[
     Fraction,
     BeforeValidator(_number),
@@ -123,6 +144,8 @@ _LIMITS: Final[Mapping[str, tuple[int, int]]] = {
 """What a whole number may be, where that is narrower than zero to a million."""
 _POSITIVE: Final = {("Wall", "length_in"), ("Counter", "length_in"), ("Counter", "depth_in")}
 """Lengths without which there is nothing to stand on."""
+_PLACES: Final = ("plan_x_in", "plan_y_in")
+"""Lengths that may be negative: a porch lies above the corner from which the plan of a level is counted."""
 _NAMES_ANOTHER: Final = ("multiwire_with", "takes_back")
 
 
@@ -135,7 +158,7 @@ def _type_of(owner: str, name: str, hint: Any) -> Any:
         part = _type_of(owner, f"{name}_id" if get_args(hint)[0] is str else name, get_args(hint)[0])
         return Annotated[tuple[part, ...], Field(max_length=_MOST_IN_A_LIST)]  # type: ignore[valid-type]
     if hint is Fraction:
-        kind: Any = Length if name.endswith("_in") else ExactNumber
+        kind: Any = Place if name in _PLACES else Length if name.endswith("_in") else ExactNumber
         return Annotated[kind, Field(gt=0)] if (owner, name) in _POSITIVE else kind
     if hint is bool:
         return StrictBool

@@ -94,7 +94,11 @@ def read_job_file(raw: Any) -> JobContents:
     except ValidationError as error:
         raise JobFileError(
             [
-                FieldError(".".join(map(str, item["loc"])) or "file", item["msg"], _short(item["input"]))
+                FieldError(
+                    ".".join(map(str, item["loc"])) or "file",
+                    item["msg"].removeprefix("Value error, "),
+                    _short(item["input"]),
+                )
                 for item in error.errors(include_url=False)
             ]
         ) from None

@@ -20,6 +20,7 @@ __all__ = ["facts_of_a_house", "text"]
 # what both databases and JSON can hold; a NUL or half a surrogate pair is refused at the border
 text = st.text(st.characters(blacklist_categories=("Cs",), blacklist_characters="\x00"), max_size=12)
 lengths = st.builds(Fraction, st.integers(0, 4000), st.sampled_from([1, 2, 4, 8, 16, 32, 64, 3, 127]))
+_PLACES = ("plan_x_in", "plan_y_in")
 _RANGES = {
     "turn_deg": (-359, 359), "ambient_f": (-60, 200), "door_swing_deg": (0, 360), "gangs": (1, 12), "gangs_wide": (1, 12),
     "poles": (1, 3), "insulated": (1, 60), "receptacles": (1, 12), "volts": (1, 1000), "risers": (0, 200),
@@ -35,7 +36,7 @@ def _values(name: str, hint: Any) -> st.SearchStrategy[Any]:
     if origin is tuple:
         return st.lists(_values(name, get_args(hint)[0]), max_size=3).map(tuple)
     if hint is Fraction:
-        return lengths
+        return lengths.flatmap(lambda n: st.sampled_from([n, -n])) if name in _PLACES else lengths
     if hint is bool:
         return st.booleans()
     if hint is int:

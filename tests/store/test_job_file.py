@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -15,11 +16,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import Engine, select
 
+from seed_demo.seed import seed
 from server.dwelling import Answer, Facts, Observation, Ref
 from server.editions import load_edition
+from server.readiness import evaluate
 from server.store.engine import reading, writing
 from server.store.facts import delete
-from server.store.houses import load_code
+from server.store.houses import load_code, load_house
 from server.store.job_file import (
     JobContents,
     JobFileError,
@@ -104,6 +107,28 @@ def test_an_imported_job_is_exported_as_the_same_file_under_other_ids(
     assert len(everything) == sum(map(len, second.renamed.values()))  # not one old id is left
     assert replace(read_again.settings, id="") == replace(read.settings, id="")
     assert list(read_again.recorded_at.values()) == list(read.recorded_at.values())
+
+
+def test_the_demo_house_goes_into_a_file_and_into_another_crews_hands(engine: Engine, crew: str) -> None:
+    with engine.begin() as connection:
+        connection.execute(CrewRow.__table__.delete())  # the demo wants an empty database
+    seeded = seed(engine)
+    with reading(engine) as session:
+        document = through_json(export_job(session, seeded.job_id))
+    with writing(engine) as session:
+        session.add(CrewRow(id=crew, name="Others", made_at=datetime.now(UTC)))
+        session.flush()
+        made = import_job(session, crew, read_job_file(document), ANN)
+
+    with reading(engine) as session:
+        there, here = load_house(session, seeded.job_id), load_house(session, made.job_id)
+        code = load_code(session.get_one(JobRow, made.job_id))
+    assert len(here.boxes) >= 150
+    assert here.facts == rekey(there.facts, made.renamed)
+    verdicts = Counter((finding.rule.id, finding.outcome.verdict) for finding in evaluate(here, code))
+    assert verdicts == Counter(
+        (finding.rule.id, finding.outcome.verdict) for finding in evaluate(there, code)
+    )
 
 
 def test_ids_that_nobody_uses_are_kept(engine: Engine, crew: str) -> None:
