@@ -183,11 +183,15 @@ def move_end(house: Dwelling, circuit: Circuit, cable_id: str, box_id: str) -> E
         return _refuse("That cable or that box is gone.", "")
     leg = next((each for each in run.legs if each.cable.id == cable_id), None)
     end = leg.end if leg is not None else None
-    if box_id in run.reached and box_id != end:
-        return _refuse(f"{_called(box_id, circuit, house)} is on the run already.", box_id)
     side = "a" if end is not None and cable.a_box_id == end else "b"
-    if leg is None and cable.b_box_id in run.reached:
+    if leg is None and (cable.b_box_id in run.reached or cable.b_panel_id == circuit.panel_id):
         side = "a"
+    stays_box, stays_panel = (
+        (cable.a_box_id, cable.a_panel_id) if side == "b" else (cable.b_box_id, cable.b_panel_id)
+    )
+    joined = stays_box in run.reached or stays_panel == circuit.panel_id
+    if box_id == stays_box or (joined and box_id in run.reached and box_id != end):
+        return _refuse(f"{_called(box_id, circuit, house)} is on the run already.", box_id)
     values = {
         f"{side}_box_id": box_id, f"{side}_panel_id": None, f"sheath_{side}_in": None, f"fastened_{side}_in": None,
         "length_ft": None,
