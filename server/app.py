@@ -29,6 +29,7 @@ from server.api.problems import RESPONSES, describe_problems
 from server.clock import Clock
 from server.pages import (
     account,
+    amendments,
     box_editing,
     box_placing,
     boxes,
@@ -51,6 +52,7 @@ from server.pages import (
     jobs,
     join,
     levels,
+    load,
     offline,
     packet,
     panels,
@@ -80,7 +82,7 @@ _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
     home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
-    rules, sheets, offline, photographs, crew_work, guests, exports, guide, practice, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
+    rules, sheets, offline, photographs, crew_work, guests, exports, guide, practice, load, amendments, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
     panels, circuits, runs, cables, hookups,
 )  # fmt: skip
 
