@@ -72,6 +72,7 @@ class RoomsPage:
     only: str
     days_left: int | None
     may_build: bool
+    may_lead: bool
 
 
 @router.get("/rooms", name="rooms")
@@ -89,6 +90,7 @@ def rooms(
     page = RoomsPage(
         job, opened.standings[JOB], levels, len(by_room), sum(item.standing == "ready to cover" for item in by_room), only,
         (job.inspection_date - datetime.now(UTC).date()).days if job.inspection_date else None, person.may_build,
+        person.may_lead,
     )  # fmt: skip
     return render(request, "rooms/list.html", page, job=opened.bar)
 

@@ -21,7 +21,7 @@ from server.pages import flash
 from server.pages.border import OptionalLength
 from server.pages.changes import author_of
 from server.pages.forms import Fields, Typed
-from server.pages.opened import JobFacts, OpenJob, open_job, opened_in, room_of
+from server.pages.opened import JobFacts, OpenJob, open_job, room_of
 from server.pages.rendering import render
 from server.people.access import NotFound, job_for
 from server.people.current import Reader, Recorder, engine_of
@@ -320,10 +320,8 @@ def record_look(
     )  # fmt: skip
     try:
         with writing(engine_of(request)) as session:
-            row = job_for(session, person, job_id, Role.APPRENTICE)
+            job_for(session, person, job_id, Role.APPRENTICE)
             record(session, job_id, seen, key=wanted.key, author=author_of(person))
-            session.refresh(row)
-            opened = opened_in(session, row)
     except (DanglingReference, NotThere):
         raise NotFound from None
     except (KeyReused, Taken):
@@ -332,6 +330,8 @@ def record_look(
             "", "That was recorded already, with another answer. Look again and record it anew."
         )
         return _answer(request, opened, room_id, rule_id, fields=fields, status=409)
+    # judged after the write has been let go: on SQLite it is the only writer
+    opened = open_job(request, person, job_id, Role.APPRENTICE)
     return _answer(request, opened, room_id, rule_id, said=_told(wanted))
 
 
@@ -381,14 +381,14 @@ def record_part(request: Request, job_id: str, room_id: str, person: Recorder, f
     ]
     try:
         with writing(engine_of(request)) as session:
-            row = job_for(session, person, job_id, Role.APPRENTICE)
+            job_for(session, person, job_id, Role.APPRENTICE)
             record_many(session, job_id, entries, author_of(person))
-            session.refresh(row)
-            opened = opened_in(session, row)
     except (DanglingReference, NotThere, KeyReused, Taken):
         raise NotFound from None
     if request.headers.get("HX-Request") != "true":
         return RedirectResponse(f"/jobs/{job_id}/rooms/{room_id}/walk", status_code=303)
+    # judged after the write has been let go: on SQLite it is the only writer
+    opened = open_job(request, person, job_id, Role.APPRENTICE)
     room_of(opened, room_id)
     asked = {entry.observation.rule for entry in entries}
     stops = stops_of(room_id, opened.findings_of(room_id))
@@ -425,15 +425,15 @@ def take_back_look(
         raise NotFound
     try:
         with writing(engine_of(request)) as session:
-            row = job_for(session, person, job_id, Role.APPRENTICE)
+            job_for(session, person, job_id, Role.APPRENTICE)
             take_back(
                 session, job_id, read.model.observation, key=read.model.key, author=author_of(person),
                 new_id=read.model.key, at="",
             )  # fmt: skip
-            session.refresh(row)
-            opened = opened_in(session, row)
     except (NotThere, KeyReused, Taken, DanglingReference):
         raise NotFound from None
+    # judged after the write has been let go: on SQLite it is the only writer
+    opened = open_job(request, person, job_id, Role.APPRENTICE)
     return _answer(request, opened, room_id, rule_id, said="Taken back.")
 
 
