@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -11,20 +12,28 @@ from typing import Any, Final
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
-from starlette.responses import Response
+from starlette.responses import FileResponse, Response
 
+from server.dwelling import Ref
+from server.pages.load import loads_by_method
 from server.pages.opened import JobFacts, OpenJob, open_job
+from server.pages.photographs import folder_of
 from server.pages.rendering import render, template
 from server.people.access import NotFound, job_for
 from server.people.current import Reader, engine_of, open_session
 from server.people.person import Person
+from server.reports.packet_parts import hookup_sections, work_section
 from server.reports.pdf import PaperError, Press, Progress, Section
-from server.reports.sections import ReportJob, RoomSection, cover_of, panels_of, rooms_of
+from server.reports.sections import ReportJob, cover_of, panels_of, rooms_of
+from server.store.assignments import assignments_of
 from server.store.engine import reading
+from server.store.photographs import Photograph, PictureFolder, list_photographs
+from server.store.visits import visits_of
 
 __all__ = ["paper_sections", "report_css", "router"]
 
 router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
+_PICTURE: Final = re.compile(r"studbay:///photographs/[0-9a-f]{64}\.jpg")
 _CSS: Final = Path(__file__).parents[2] / "static" / "css" / "report.css"
 
 
@@ -47,7 +56,7 @@ class PacketPage:
 def packet(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     """The report on screen."""
     opened = open_job(request, person, job_id)
-    parts = tuple((name, Markup(html)) for name, html in _parts(request, opened))  # noqa: S704 - rendered with autoescape
+    parts = tuple((name, Markup(_on_screen(html, opened))) for name, html in _parts(request, opened))  # noqa: S704 - rendered with autoescape
     return render(
         request,
         "report/screen.html",
@@ -56,12 +65,31 @@ def packet(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     )
 
 
+def _on_screen(html: str, opened: OpenJob) -> str:
+    """Pictures of the packet are asked for by their hash in the job's own address."""
+    return html.replace("studbay:///photographs/", f"/jobs/{opened.job.id}/pictures/")
+
+
+@router.get("/pictures/{name}", name="picture_by_hash")
+def picture_by_hash(request: Request, job_id: str, name: str, person: Reader) -> FileResponse:
+    """A picture of the job by the hash of its content: only one that the job has."""
+    with reading(engine_of(request)) as session:
+        job_for(session, person, job_id)
+        there = any(f"{item.sha256}.jpg" == name for item in list_photographs(session, job_id))
+    path = folder_of(request).path(name.removesuffix(".jpg")) if there else None
+    if path is None or not path.exists():
+        raise NotFound
+    return FileResponse(
+        path, media_type="image/jpeg", headers={"Content-Security-Policy": "default-src 'none'; sandbox"}
+    )
+
+
 @router.post("/packet/pdf", name="make_packet")
 def make_packet(request: Request, job_id: str, person: Reader) -> RedirectResponse:
     """Begin the PDF. Nothing of the job changes: what was rendered before is used again."""
     opened = open_job(request, person, job_id)
     ticket = _press(request).start(
-        job_id, paper_sections(_parts(request, opened), opened.job.name), report_css()
+        job_id, paper_sections(_parts(request, opened), opened.job.name, folder_of(request)), report_css()
     )
     return RedirectResponse(f"/jobs/{job_id}/packet/pdf/{ticket}", status_code=303)
 
@@ -133,30 +161,66 @@ def _press(request: Request) -> Press:
 
 def _parts(request: Request, opened: OpenJob) -> list[tuple[str, str]]:
     """The name and HTML of every section, in order."""
+    return [(name, template(file, **context)) for name, file, context in _contexts(request, opened)]
+
+
+def _contexts(request: Request, opened: OpenJob) -> Iterator[tuple[str, str, dict[str, Any]]]:
     found = open_session(request)
     job = ReportJob(
         opened.job.name, opened.job.address, found.crew_name if found else "", opened.job.edition, opened.job.amendments,
         opened.job.stage, opened.job.permit_date, opened.job.inspection_date,
     )  # fmt: skip
-    sections: list[tuple[str, str, Any]] = [("Cover", "report/cover.html", cover_of(job, opened.judged))]
-    sections += [
-        (_room_name(section), "report/room.html", section) for section in rooms_of(job, opened.judged)
-    ]
-    sections += [(section.name, "report/panel.html", section) for section in panels_of(job, opened.judged)]
-    return [(name, template(file, page=page)) for name, file, page in sections]
+    with reading(engine_of(request)) as session:
+        given = assignments_of(session, [opened.job.id], open_only=False)
+        visits = visits_of(session, [opened.job.id])
+        pictures = list_photographs(session, opened.job.id)
+    yield "Cover", "report/cover.html", {"page": cover_of(job, opened.judged)}
+    by_room = _by_room(pictures, opened)
+    for section in rooms_of(job, opened.judged):
+        shown = by_room.get(section.room.id, [])
+        yield (
+            section.room.name,
+            "report/room.html",
+            {"page": section, "photographs": [(_address(item), item.note) for item in shown]},
+        )
+    for panel in panels_of(job, opened.judged):
+        yield panel.name, "report/panel.html", {"page": panel}
+    _, methods = loads_by_method(opened)
+    if methods:
+        yield "Load", "report/load.html", {"job": job, "methods": methods}
+    for plan in hookup_sections(job, opened.house, opened.code):
+        yield f"Hookup of {plan.name}", "report/hookup.html", {"page": plan}
+    work = work_section(job, opened.house, given, visits)
+    if work is not None:
+        yield "Mended, and visits", "report/work.html", {"page": work}
 
 
-def _room_name(section: RoomSection) -> str:
-    return section.room.name
+def _address(picture: Photograph) -> str:
+    """How a picture is called inside the packet: the press hands it out by that name alone."""
+    return f"studbay:///photographs/{picture.sha256}.jpg"
 
 
-def paper_sections(parts: Sequence[tuple[str, str]], job_name: str) -> list[Section]:
-    """Sections as whole documents for the press."""
+def _by_room(pictures: Sequence[Photograph], opened: OpenJob) -> dict[str, list[Photograph]]:
+    """The photographs by the room of what they are of."""
+    found: dict[str, list[Photograph]] = {}
+    for item in pictures:
+        subject = opened.house.find(Ref(item.subject_kind, item.subject_id)) if item.subject_kind else None
+        for room in opened.house.rooms_of(subject) if subject is not None else ():
+            found.setdefault(room.id, []).append(item)
+    return found
+
+
+def paper_sections(
+    parts: Sequence[tuple[str, str]], job_name: str, pictures: PictureFolder | None = None
+) -> list[Section]:
+    """Sections as whole documents for the press, each with the pictures that it shows."""
     return [
         Section(
             name,
             template("report/paper.html", title=name, running=f"{job_name}: {name}", body=Markup(html)),  # noqa: S704
-            {},
+            {address: pictures.path(address[-68:-4]) for address in set(_PICTURE.findall(html))}
+            if pictures
+            else {},
         )
         for name, html in parts
     ]
