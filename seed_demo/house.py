@@ -126,8 +126,27 @@ def _lay_out(house: DemoHouse) -> None:
         for fact in proposal.facts():
             builder.take(fact)
         house.rooms[name] = room.id
+    _outside_walls(house)
     _windows(house)
     _more_lights(house)
+    _plain_lights(house)
+
+
+def _outside_walls(house: DemoHouse) -> None:
+    """The third wall of every room is an outside wall, the others are not; rooms inside the house have none."""
+    inside = {
+        house.rooms[name]
+        for name in ("Pantry", "Dressing closet", "Hallway", "Upper hallway", "Stair", "Foyer")
+    }
+    for wall in house.builder.facts().walls:
+        house.builder.change(wall.id, exterior=wall.order == 2 and wall.room_id not in inside)
+
+
+def _plain_lights(house: DemoHouse) -> None:
+    """What a layout proposes as a luminaire is a light surface fixture with LED lamps here."""
+    for device in house.builder.facts().devices:
+        if device.kind is DeviceKind.LUMINAIRE and device.recessed is None:
+            house.builder.change(device.id, recessed=False, lamp="LED", weight_lb=Fraction(4))
 
 
 def _more_lights(house: DemoHouse) -> None:
