@@ -20,6 +20,7 @@ _ROOT: Final = Path(__file__).parents[2]
 _SECONDS: Final = 25
 _MEGABYTES: Final = 3000
 _WAIT_FOR_ANOTHER: Final = 30
+_BROKEN: Final = Problem("", "The file cannot be read: something in it is broken. Export it once more.")
 _one_at_a_time = threading.BoundedSemaphore(1)
 
 
@@ -82,13 +83,11 @@ def _from_worker(path: str, seconds: int, megabytes: int) -> HousePlan:
         raise NotReadable(_too_long(seconds)) from None
     if done.returncode != 0:
         # stopped by its limit, or the library died of the file
-        raise NotReadable(
-            _too_long(seconds) if done.returncode in (-9, -24) else Problem("", _broken(done.stderr))
-        )
+        raise NotReadable(_too_long(seconds) if done.returncode in (-9, -24) else _BROKEN)
     try:
         answer = json.loads(done.stdout)
     except ValueError:
-        raise NotReadable(Problem("", _broken(done.stderr))) from None
+        raise NotReadable(_BROKEN) from None
     if "problems" in answer:
         raise NotReadable(*(Problem(str(where), str(what)) for where, what in answer["problems"]))
     plan = read_csv(answer["rooms"])
@@ -100,8 +99,3 @@ def _too_long(seconds: int) -> Problem:
         "",
         f"It takes longer than {seconds} s to read. Export the spaces, doors and windows alone, without furniture.",
     )
-
-
-def _broken(said: bytes) -> str:
-    last = (said.decode("utf-8", "replace").strip().splitlines() or [""])[-1][:200]
-    return "The file cannot be read: something in it is broken" + (f" ({last})." if last else ".")

@@ -19,8 +19,9 @@ from starlette.datastructures import UploadFile
 from server.drawings.plan import draw_level
 from server.dwelling import Dwelling, Facts, Level, Room, RoomKind, Wall, format_length
 from server.imports.csv_rooms import COLUMNS, EXAMPLE, read_csv, write_csv
-from server.imports.plans import HousePlan, NotReadable, Problem, facts_of, with_kinds
+from server.imports.plans import HousePlan, NotReadable, Problem, with_kinds
 from server.imports.reading import MOST_BYTES, read_rooms
+from server.imports.storing import facts_of
 from server.pages.entering import change_of, done
 from server.pages.forms import Typed
 from server.pages.opened import JobFacts, OpenJob, open_job
