@@ -107,6 +107,7 @@ def demo_house(code: Edition | None = None, *, prefix: str = "") -> DemoHouse:
     _wire_basement(house)
     _wire_second_floor(house)
     _wire_alarms(house)
+    _nameplates(house)
     return house
 
 
@@ -130,6 +131,20 @@ def _lay_out(house: DemoHouse) -> None:
     _windows(house)
     _more_lights(house)
     _plain_lights(house)
+
+
+def _nameplates(house: DemoHouse) -> None:
+    """What the appliances take, as their nameplates say (invented)."""
+    plates = {
+        FixtureKind.RANGE: (12_000, 240), FixtureKind.DRYER: (5_400, 240), FixtureKind.DISHWASHER: (1_200, 120),
+        FixtureKind.GARAGE_DOOR_OPENER: (600, 120), FixtureKind.SUMP_PUMP: (900, 120),
+    }  # fmt: skip
+    for fixture in house.builder.facts().fixtures:
+        if fixture.kind in plates and fixture.va is None:
+            va, volts = plates[fixture.kind]
+            house.builder.change(
+                fixture.id, va=Fraction(va), volts=volts, fastened_in_place=True, fuel_burning=False
+            )
 
 
 def _outside_walls(house: DemoHouse) -> None:
