@@ -7,6 +7,7 @@ facts -> demand (groups, supplies) -> rings (opened into trees) -> chains (order
 simulate (the proof) -> result.
 """
 
+from server.reckon.hookup.box_view import BoxView, ConductorView, JoinView, box_view
 from server.reckon.hookup.facts import Cable, Device, Half, Kind, NeutralRule, Node, SwitchWays, Wiring
 from server.reckon.hookup.faults import Fault, faults_of
 from server.reckon.hookup.result import (
@@ -29,17 +30,20 @@ from server.reckon.hookup.solve import solve_hookup
 
 __all__ = [
     "BoxPlan",
+    "BoxView",
     "Cable",
     "CableEnd",
     "CableNeed",
     "CablePlan",
     "Conductor",
+    "ConductorView",
     "Device",
     "End",
     "Fault",
     "Half",
     "Hookup",
     "Join",
+    "JoinView",
     "Kind",
     "NeutralRule",
     "Node",
@@ -51,6 +55,7 @@ __all__ = [
     "TruthRow",
     "TruthTable",
     "Wiring",
+    "box_view",
     "faults_of",
     "prove",
     "solve_hookup",

@@ -7,7 +7,7 @@ cable and no more splices (Held and Karp's recursion over subsets, with a set of
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -16,7 +16,7 @@ from server.reckon.hookup.facts import SwitchWays
 from server.reckon.hookup.nets import Order
 from server.reckon.hookup.tree import Tree
 
-__all__ = ["Option", "options_of"]
+__all__ = ["Option", "Worth", "lines_of", "rings_of", "unbeaten"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,18 +49,25 @@ _Parts = dict[tuple[int, int], list[_Part]]
 """Unbeaten partial chains by (switches as a bit set, last switch)."""
 
 
-def options_of(group: Group, tree: Tree, *, rings: bool) -> list[Option]:
-    """All unbeaten options, lines first."""
-    chains = _Chains(group, tree)
-    found = list(chains.lines())
-    if rings and len(group.switches) > 1 and len(group.tiers) == 1:
-        found += chains.rings()
-    return _unbeaten_options(found, tree)
+Worth = Callable[[int, int, tuple[str, ...]], bool]
+"""Whether an order with these conductors (either, switched) and these nodes for hot may be wanted at all."""
+
+
+def lines_of(group: Group, tree: Tree, room: int | None = None) -> list[Option]:
+    """Every order that takes hot on the first switch; with ``room`` only those that fit into so many conductors."""
+    return list(_Chains(group, tree, room).lines())
+
+
+def rings_of(group: Group, tree: Tree, worth: Worth, room: int | None = None) -> list[Option]:
+    """Every order that links the commons and is worth it."""
+    if len(group.switches) < 2 or len(group.tiers) > 1:
+        return []
+    return list(_Chains(group, tree, room).rings(worth))
 
 
 class _Chains:
-    def __init__(self, group: Group, tree: Tree) -> None:
-        self.tree = tree
+    def __init__(self, group: Group, tree: Tree, room: int | None) -> None:
+        self.tree, self.room = tree, room
         self.nodes = [switch.node for switch in group.switches]
         self.count = len(self.nodes)
         self.all = (1 << self.count) - 1
@@ -94,7 +101,7 @@ class _Chains:
                         Order(part.order),
                     )
 
-    def rings(self) -> Iterable[Option]:
+    def rings(self, worth: Worth) -> Iterable[Option]:
         """Hot and loads on a pair between switches ``one`` and ``other``, arms from these to the linked commons."""
         arms = [self._grow(first, tiered=False) for first in range(self.count)]
         for one in range(self.count):
@@ -108,13 +115,15 @@ class _Chains:
                         for rest in arms[other].get((self.all ^ used, last), ()):
                             link, link_splices = self._net([self.nodes[end], self.nodes[last]])
                             for part in parts:
-                                yield Option(
-                                    part.either + rest.either + link,
-                                    part.switched + rest.switched + back,
-                                    feeds,
-                                    part.splices + rest.splices + back_splices + link_splices,
-                                    Order((*reversed(part.order), *rest.order), len(part.order) - 1),
-                                )
+                                either = part.either + rest.either + link
+                                if worth(either, back, feeds):
+                                    yield Option(
+                                        either,
+                                        back,
+                                        feeds,
+                                        part.splices + rest.splices + back_splices + link_splices,
+                                        Order((*reversed(part.order), *rest.order), len(part.order) - 1),
+                                    )
 
     def _grow(self, first: int, *, tiered: bool) -> _Parts:
         """Chains from one switch over every set of others. Where ``tiered`` the first is an end of the chain and
@@ -134,17 +143,18 @@ class _Chains:
                     either, switched, splices = self._pair(last, new, size if tiered else 0)
                     there = grown.setdefault((used | 1 << new, new), [])
                     for part in found[key]:
-                        there.append(
-                            _Part(
-                                part.either + either,
-                                part.switched + switched,
-                                part.splices + splices,
-                                (*part.order, new),
-                            )
+                        more = _Part(
+                            part.either + either,
+                            part.switched + switched,
+                            part.splices + splices,
+                            (*part.order, new),
                         )
+                        if self.room is None or self.tree.within(self.room, more.either + more.switched):
+                            there.append(more)
             for key, parts in grown.items():
-                found[key] = self._unbeaten(parts)
-            layer = list(grown)
+                if parts:
+                    found[key] = self._unbeaten(parts)
+            layer = [key for key in grown if key in found]
         return found
 
     def _may_follow(self, used: int, new: int, tiered: bool) -> bool:
@@ -191,7 +201,7 @@ def _beats(one: _Part | Option, other: _Part | Option, tree: Tree) -> bool:
     )
 
 
-def _unbeaten_options(options: Iterable[Option], tree: Tree) -> list[Option]:
+def unbeaten(options: Iterable[Option], tree: Tree) -> list[Option]:
     """Options without those that another beats while taking hot at the same nodes (or at fewer of them)."""
     kept: list[Option] = []
     for option in options:
@@ -204,5 +214,7 @@ def _unbeaten_options(options: Iterable[Option], tree: Tree) -> list[Option]:
 
 def _takes_less(one: Option, other: Option, tree: Tree) -> bool:
     return (
-        one.ring <= other.ring and not Counter(one.feeds) - Counter(other.feeds) and _beats(one, other, tree)
+        one.ring <= other.ring
+        and (one.feeds == other.feeds or not Counter(one.feeds) - Counter(other.feeds))
+        and _beats(one, other, tree)
     )

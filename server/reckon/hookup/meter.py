@@ -29,6 +29,14 @@ class Meter:
             and within(self._others, switched)
         )
 
+    def room(self, total: int) -> int:
+        """What the cables have left beside a load that fits."""
+        return self._most - total
+
+    def lack(self, total: int) -> tuple[int, int]:
+        """At least so many conductors are to be added, in at least so many cables: colors left aside."""
+        return self.tree.excess(total, self._most)
+
     def needs(self, neutrals: int, others: int, switched: int) -> list[int]:
         """The conductors that each cable is to have, never fewer than it has."""
         cables = self.tree.cables

@@ -8,8 +8,8 @@ from server.reckon.hookup.colors import Palettes, Role
 from server.reckon.hookup.demand import Spot
 from server.reckon.hookup.facts import Wiring
 from server.reckon.hookup.nets import Net, nets_of
+from server.reckon.hookup.orders import Choice
 from server.reckon.hookup.result import BoxPlan, CableEnd, CablePlan, End, Join, Plan, Terminal
-from server.reckon.hookup.search import Choice
 from server.reckon.hookup.supplies import Feeding, HotKey, span_of
 from server.reckon.hookup.tree import Tree
 
@@ -70,7 +70,8 @@ def written_out(
     ends_of: dict[str, dict[str, list[End]]] = {net.text: {node: [] for node in net.nodes} for net in nets}
     for cable, signals in zip(tree.cables, signals_by_cable(nets, tree).values(), strict=True):
         conductors = palettes.assign(cable, signals)
-        cables.append(CablePlan(cable.id, conductors))
+        a, b = whole.get(cable.a, cable.a), whole.get(cable.b, cable.b)
+        cables.append(CablePlan(cable.id, a, b, conductors, palettes.ground(cable.kind)))
         for conductor in conductors:
             if conductor.signal is not None:
                 end = CableEnd(cable.id, conductor.color)
@@ -94,15 +95,18 @@ def whole_plan(
     """The plan of all cables and nodes, those without any part in it included, in the order they were given."""
     by_id = {cable.id: cable for cable in cables}
     grounds: dict[str, list[CableEnd]] = {node.id: [] for node in wiring.nodes}
+    every = []
     for cable in wiring.cables:
-        ground = CableEnd(cable.id, palettes.ground(cable.kind))
+        planned = by_id.get(cable.id)
+        if planned is None:
+            planned = CablePlan(
+                cable.id, cable.a, cable.b, palettes.assign(cable, ()), palettes.ground(cable.kind)
+            )
+        every.append(planned)
+        ground = CableEnd(cable.id, planned.ground)
         grounds[cable.a].append(ground)
         grounds[cable.b].append(ground)
-    return Plan(
-        tuple(
-            by_id.get(cable.id) or CablePlan(cable.id, palettes.assign(cable, ())) for cable in wiring.cables
-        ),
-        tuple(
-            BoxPlan(node.id, tuple(joins.get(node.id, ())), tuple(grounds[node.id])) for node in wiring.nodes
-        ),
-    )
+    boxes = [
+        BoxPlan(node.id, tuple(joins.get(node.id, ())), tuple(grounds[node.id])) for node in wiring.nodes
+    ]
+    return Plan(tuple(every), tuple(boxes))

@@ -33,10 +33,13 @@ class Conductor:
 
 @dataclass(frozen=True, slots=True)
 class CablePlan:
-    """What each conductor of a cable is for."""
+    """What each conductor of a cable between nodes ``a`` and ``b`` is for, and what its ground looks like."""
 
     id: str
+    a: str
+    b: str
     conductors: tuple[Conductor, ...]
+    ground: str = "bare"
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -1,55 +1,32 @@
-"""The search for the best hookup of one tree of cables: exact, by branch and bound.
+"""The search for the best hookup of one tree of cables, over which source feeds which unit.
 
-What is free to choose is which source feeds which unit (where there are several and nothing is stated) and the order
-of each group's switches; all else follows, since each signal runs over the one smallest subtree that reaches its
-terminals. Choices are compared by :class:`Cost`, first part first. Every part only grows as choices are added, so a
-partial choice that is no better than the best whole one is dropped.
+Where there is one source, or everything says which feeds it, there is one such assignment; the orders of the switches
+under it are searched in ``orders.py``. All else follows from these choices, since each signal runs over the one smallest
+subtree that reaches its terminals.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final, NamedTuple
+from functools import reduce
+from operator import and_
+from typing import Final
 
-from server.reckon.hookup.chains import Option, options_of
-from server.reckon.hookup.colors import Palettes, Role
+from server.reckon.hookup.chains import Option, lines_of
+from server.reckon.hookup.colors import Palettes
 from server.reckon.hookup.demand import Group, Unit
 from server.reckon.hookup.facts import Node
 from server.reckon.hookup.meter import Meter
-from server.reckon.hookup.supplies import Feeding, HotKey, feeding_of, sources_for, span_of, terminals_at
-from server.reckon.hookup.tree import Tree, fields_of
+from server.reckon.hookup.orders import Choice, Cost, OrderSearch
+from server.reckon.hookup.supplies import feeding_of, sources_for
+from server.reckon.hookup.tree import Tree
 
-__all__ = ["MOST_ASSIGNMENTS", "Choice", "Cost", "TreeSearch"]
+__all__ = ["MOST_STEPS", "TreeSearch"]
 
-MOST_ASSIGNMENTS: Final = 20_000
-"""Assignments of units to several sources that are looked at; stated sources make this one."""
-
-
-class Cost(NamedTuple):
-    """What makes one hookup better than another, in this order.
-
-    Conductors to add and cables to replace (none, where there is a hookup in the cables as they are); groups wired the
-    uncommon way; sources left idle; splices; re-identified whites; conductors in use.
-    """
-
-    added: int
-    replaced: int
-    uncommon: int
-    idle: int
-    splices: int
-    reidentified: int
-    conductors: int
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """A whole hookup: its cost, its feeding, an option per group of the feeding, and the conductors per cable."""
-
-    cost: Cost
-    feeding: Feeding
-    options: tuple[Option, ...]
-    needs: tuple[int, ...]
+MOST_STEPS: Final = 4_000
+"""Partial assignments of units to several sources that are looked at; where sources are stated there is one."""
 
 
 class TreeSearch:
@@ -66,8 +43,12 @@ class TreeSearch:
         self.tree, self.units, self.sources, self.pole = tree, units, sources, pole
         self.meter = Meter(tree, palettes)
         self.cut_off = False
-        """Whether assignments were left unlooked at."""
-        self._options: dict[tuple[int, bool], list[tuple[Option, int]]] = {}
+        """Whether something was left untried because there was too much of it."""
+        self.bound: Cost | None = None
+        self.steps = 0
+        self.common: list[tuple[int, int]] = []
+        """The cables that neutrals and hots of the units from each place on need, whichever source feeds them."""
+        self._lines: dict[int, list[Option]] = {}
 
     def best(self, *, rings: bool, adding: bool, than: Cost | None = None) -> Choice | None:
         """The best choice, or None where there is none (better than ``than``).
@@ -75,154 +56,109 @@ class TreeSearch:
         ``rings`` lets groups be wired the uncommon way; ``adding`` lets cables have more conductors than they have.
         """
         found: Choice | None = None
-        for seen, chosen in enumerate(self._assignments(adding)):
-            if seen == MOST_ASSIGNMENTS:
-                self.cut_off = True
-                break
+        self.bound, self.steps = than, 0
+        for chosen in self._assignments(adding):
             feeding = feeding_of(self.units, self.sources, chosen, self.pole)
-            bound = found.cost if found else than
-            found = _Groups(self, feeding, rings, adding).best(bound) or found
+            orders = OrderSearch(self, feeding, adding)
+            better = orders.best(self.bound, rings=rings)
+            self.cut_off |= orders.cut_off
+            if better is not None:
+                found, self.bound = better, better.cost
         return found
 
-    def options(self, group: Group, *, rings: bool) -> list[tuple[Option, int]]:
-        """A group's options with the conductors each takes; reckoned once."""
-        key = (id(group), rings)
-        if key not in self._options:
-            count = len(self.tree.cables)
-            self._options[key] = [
-                (option, sum(fields_of(option.either + option.switched, count)))
-                for option in options_of(group, self.tree, rings=rings)
-            ]
-        return self._options[key]
+    def lines(self, group: Group) -> list[Option]:
+        """A group's usual orders, reckoned once."""
+        if id(group) not in self._lines:
+            self._lines[id(group)] = lines_of(group, self.tree)
+        return self._lines[id(group)]
 
     def _assignments(self, adding: bool) -> Iterator[list[str]]:
-        """A source for every unit, without those whose neutrals already cannot share the cables."""
+        """A source for every unit: the nearest first, without those whose neutrals already cannot share the cables, or
+        whose neutrals and hots alone are no better than the best so far."""
         domains = [sources_for(unit, self.sources) for unit in self.units]
         if all(len(domain) == 1 for domain in domains):
             yield [domain[0] for domain in domains]
             return
-        place = {source.id: self.pole.get(source.id, source.id) for source in self.sources}
-        reach: list[dict[str, int]] = []
-        for unit, domain in zip(self.units, domains, strict=True):
-            nodes = [spot.node for spot in unit.line.neutral] + sorted(unit.line.kept)
-            reach.append({source: self.tree.span([place[source], *nodes]) for source in domain})
+        reach = [self._reach(unit, names) for unit, names in zip(self.units, domains, strict=True)]
+        self.common = [(0, 0)]
+        for each in reversed(reach):
+            neutral, hot = self.common[-1]
+            neutral |= reduce(and_, (net.neutral for _, net in each))
+            self.common.append((neutral, hot | reduce(and_, (net.hot for _, net in each))))
+        self.common.reverse()
+        yield from self._extended([], {}, reach, adding)
 
-        def extend(chosen: list[str], spans: dict[str, int]) -> Iterator[list[str]]:
-            if len(chosen) == len(self.units):
-                yield chosen
-                return
-            for source, span in reach[len(chosen)].items():
-                more = {**spans, source: spans.get(source, 0) | span}
-                if adding or self.meter.fits(sum(more.values()), 0, 0):
-                    yield from extend([*chosen, source], more)
-
-        yield from extend([], {})
-
-
-class _Groups:
-    """The search over the orders of all groups under one feeding."""
-
-    def __init__(self, search: TreeSearch, feeding: Feeding, rings: bool, adding: bool) -> None:
-        self.tree, self.meter, self.feeding, self.adding = search.tree, search.meter, feeding, adding
-        self.neutrals = self.switched = self.base_splices = self.conductors = 0
-        for net in feeding.neutrals():
-            span = span_of(self.tree, net)
-            self.neutrals += span
-            self.conductors += span.bit_count()
-            self.base_splices += self.tree.splices(span, terminals_at(net.spots))
-        self.hot: dict[HotKey, int] = {}
-        for key, net in feeding.hots({}):
-            span = span_of(self.tree, net)
-            if net.role is Role.SWITCHED:
-                self.switched += span
-                self.conductors += span.bit_count()
-                self.base_splices += self.tree.splices(span, terminals_at(net.spots))
-            else:
-                self.hot[key] = span
-        self.groups = [
-            (index, key, search.options(group, rings=rings))
-            for index, (group, key) in enumerate(feeding.groups)
-        ]
-        self.groups.sort(key=lambda each: len(each[2]))
-        self.rest = [(0, 0)]
-        """Least splices and uncommon groups of the groups from each place on."""
-        for _, _, options in reversed(self.groups):
-            splices, uncommon = self.rest[-1]
-            self.rest.append(
+    def _reach(self, unit: Unit, sources: Sequence[str]) -> list[tuple[str, _Nets]]:
+        """For each source the neutral and hot of a unit alone, the nearest source first."""
+        found = []
+        for source in sources:
+            root = self.pole.get(source, source)
+            neutral = [spot.node for spot in unit.line.neutral]
+            hot = [spot.node for spots in unit.line.hot.values() for spot in spots]
+            found.append(
                 (
-                    splices + min((option.splices for option, _ in options), default=0),
-                    uncommon + min((option.ring for option, _ in options), default=0),
+                    source,
+                    _Nets(
+                        self.tree.span([root, *neutral, *sorted(unit.line.kept)]),
+                        Counter(neutral),
+                        # A multiwire source has a hot for each leg: its splices are left to the whole reckoning.
+                        self.tree.span([root, *hot]),
+                        Counter(hot),
+                    ),
                 )
             )
-        self.rest.reverse()
-        self.chosen: list[Option] = []
-        self.fixed_hot_splices = self._hot_splices({})
-        self.found: Choice | None = None
-        self.bound: Cost | None = None
+        return sorted(found, key=lambda each: each[1].neutral.bit_count())
 
-    def best(self, than: Cost | None) -> Choice | None:
-        """The best choice of orders, if better than a cost."""
-        self.bound = than
-        self._extend(0, self.switched, self.base_splices, 0, self.conductors, self.hot)
-        return self.found
-
-    def _extend(
-        self, either: int, switched: int, splices: int, uncommon: int, conductors: int, hot: dict[HotKey, int]
-    ) -> None:
-        depth = len(self.chosen)
-        others = either + switched + sum(hot.values())
-        if not self.adding and not self.meter.fits(self.neutrals, others, switched):
+    def _extended(
+        self, chosen: list[str], nets: dict[str, _Nets], reach: list[list[tuple[str, _Nets]]], adding: bool
+    ) -> Iterator[list[str]]:
+        if len(chosen) == len(self.units):
+            yield chosen
             return
-        whole = depth == len(self.groups)
-        needs = self.meter.needs(self.neutrals, others, switched) if self.adding else None
-        added, replaced = self.meter.added(needs) if needs else (0, 0)
-        rest_splices, rest_uncommon = self.rest[depth]
-        cost = Cost(
-            added,
-            replaced,
-            uncommon + rest_uncommon,
-            self.feeding.idle,
-            splices + rest_splices + (self._hot_splices(hot) if whole else self.fixed_hot_splices),
-            # With conductors added later a cable may have more colors: no lower bound until all is chosen.
-            self.meter.reidentified(others, needs) if whole or not self.adding else 0,
-            conductors + sum(span.bit_count() for span in hot.values()),
-        )
-        if self.bound is not None and cost >= self.bound:
+        self.steps += 1
+        if self.steps > MOST_STEPS:
+            self.cut_off = True
             return
-        if whole:
-            in_order = dict(zip((index for index, _, _ in self.groups), self.chosen, strict=True))
-            picked = tuple(in_order[index] for index in range(len(self.groups)))
-            all_needs = needs or [cable.insulated for cable in self.tree.cables]
-            self.found = Choice(cost, self.feeding, picked, tuple(all_needs))
-            self.bound = cost
-            return
-        _, key, options = self.groups[depth]
-        root = self.feeding.hot[key][0].node
-        for option, count in options:
-            span = hot.get(key, 0)
-            for node in option.feeds:
-                span |= self.tree.path(root, node)
-            self.chosen.append(option)
-            self._extend(
-                either + option.either,
-                switched + option.switched,
-                splices + option.splices,
-                uncommon + option.ring,
-                conductors + count,
-                {**hot, key: span},
-            )
-            self.chosen.pop()
-
-    def _hot_splices(self, hot: dict[HotKey, int]) -> int:
-        """Splices of the hots over these cables, with the terminals of the groups chosen so far."""
-        found = 0
-        feeds: dict[HotKey, list[str]] = {}
-        for (_, key, _), option in zip(self.groups, self.chosen, strict=False):
-            feeds.setdefault(key, []).extend(option.feeds)
-        for key, spots in self.feeding.hot.items():
-            if key in self.feeding.switched:
+        for source, own in reach[len(chosen)]:
+            more = {**nets, source: nets[source].with_more(own) if source in nets else own}
+            if not adding and not self.meter.fits(sum(net.neutral for net in more.values()), 0, 0):
                 continue
-            terminals = terminals_at(spots)
-            terminals.update(feeds.get(key, ()))
-            found += self.tree.splices(hot.get(key, self.hot.get(key, 0)), terminals)
-        return found
+            if self.bound is not None and self._least(more, reach[len(chosen) + 1 :]) >= self.bound:
+                continue
+            yield from self._extended([*chosen, source], more, reach, adding)
+
+    def _least(self, nets: dict[str, _Nets], rest: list[list[tuple[str, _Nets]]]) -> Cost:
+        """What the units assigned so far cost at least."""
+        neutral, hot = self.common[-1 - len(rest)]
+        for net in nets.values():
+            neutral &= ~net.neutral
+            hot &= ~net.hot
+        may_be_used = set(nets).union(source for each in rest for source, _ in each)
+        splices, conductors = 0, neutral.bit_count() + hot.bit_count()
+        legs = {source.id: source.legs for source in self.sources}
+        for source, net in nets.items():
+            splices += self.tree.splices(net.neutral, net.neutral_ends)
+            conductors += net.neutral.bit_count()
+            conductors += net.hot.bit_count()
+            if legs[source] == 1:
+                splices += self.tree.splices(net.hot, net.hot_ends)
+        return Cost(0, 0, 0, len(self.sources) - len(may_be_used), splices, 0, conductors)
+
+
+@dataclass(frozen=True, slots=True)
+class _Nets:
+    """Neutral and hot of the units of one source, as far as they are assigned."""
+
+    neutral: int
+    neutral_ends: Counter[str]
+    hot: int
+    hot_ends: Counter[str]
+
+    def with_more(self, other: _Nets) -> _Nets:
+        """Both together."""
+        return _Nets(
+            self.neutral | other.neutral,
+            self.neutral_ends + other.neutral_ends,
+            self.hot | other.hot,
+            self.hot_ends + other.hot_ends,
+        )

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from server.reckon.hookup.colors import Palettes, Role
 from server.reckon.hookup.facts import Cable, Kind, Wiring
 from server.reckon.hookup.nets import Net
+from server.reckon.hookup.orders import Choice
 from server.reckon.hookup.result import CablePlan, Short, TruthTable
-from server.reckon.hookup.search import Choice
 from server.reckon.work import Work
 
 __all__ = [

@@ -12,11 +12,12 @@ from server.reckon.hookup.demand import Demand, Unit
 from server.reckon.hookup.facts import Node, Wiring
 from server.reckon.hookup.faults import NoHookup, faults_of
 from server.reckon.hookup.nets import Net
+from server.reckon.hookup.orders import Choice
 from server.reckon.hookup.plan import nets_of_choice, signals_by_cable, whole_plan, written_out
 from server.reckon.hookup.reading import demand_of
 from server.reckon.hookup.result import CableNeed, CablePlan, Hookup, Join, Short
 from server.reckon.hookup.rings import Island, Opened, islands_of, openings_of, ring_in
-from server.reckon.hookup.search import Choice, TreeSearch
+from server.reckon.hookup.search import TreeSearch
 from server.reckon.hookup.sentences import (
     count_of,
     groups_shown,
@@ -138,7 +139,8 @@ class _Solver:
             opened, search, choice = best
             if any(searched.cut_off for _, searched in searches):
                 self.notes.append(
-                    "Not every way of sharing the devices among the sources was tried: say which source feeds which."
+                    "There were too many ways to try all of them, so there may be a better one: say which source feeds "
+                    "which device, and which switches are four-way."
                 )
             if choice.cost.uncommon:
                 self.palettes.code.flag("hookup.switches_joined_at_commons", self.work)

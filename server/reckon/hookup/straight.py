@@ -80,7 +80,14 @@ def straight_hookup(
         )
     try:
         plans = {
-            cable.id: CablePlan(cable.id, palettes.assign(cable, carried[cable])) for cable in wiring.cables
+            cable.id: CablePlan(
+                cable.id,
+                cable.a,
+                cable.b,
+                palettes.assign(cable, carried[cable]),
+                palettes.ground(cable.kind),
+            )
+            for cable in wiring.cables
         }
     except NoHookup as reason:
         return Hookup(False, why=str(reason))

@@ -85,6 +85,24 @@ class Tree:
                 found += 1
         return found
 
+    def mask(self, flags: int) -> int:
+        """All bits of the fields whose top bit is among some flags."""
+        ones = flags >> FIELD - 1
+        return (ones << FIELD) - ones
+
+    def least(self, one: int, other: int) -> int:
+        """The smaller count of each field."""
+        not_less = self.mask(((one | self.tops) - other) & self.tops)
+        return (other & not_less) | (one & ~not_less)
+
+    def excess(self, load: int, limit: int) -> tuple[int, int]:
+        """By how much a load is above a limit, summed over all fields, and in how many fields."""
+        not_less = self.mask(((load | self.tops) - limit) & self.tops)
+        more = (load & not_less) - (limit & not_less)
+        # The digits of a number in base 2**FIELD sum to the number modulo 2**FIELD - 1.
+        above = ((more | self.tops) - (self.tops >> FIELD - 1)) & self.tops
+        return more % ((1 << FIELD) - 1), above.bit_count()
+
     def within(self, limit: int, load: int) -> bool:
         """Whether no field of a load is above that of a limit."""
         return ((limit | self.tops) - load) & self.tops == self.tops

@@ -35,7 +35,9 @@ def _node(word: str) -> dict[str, Any]:
 
 def _cable(words: list[str]) -> dict[str, Any]:
     name, a, b, insulated, *more = words
-    return {"id": name, "a": a, "b": b, "insulated": int(insulated), "awg": "14", "kind": "nm-b"} | _extra(more)
+    return {"id": name, "a": a, "b": b, "insulated": int(insulated), "awg": "14", "kind": "nm-b"} | _extra(
+        more
+    )
 
 
 def _device(words: list[str]) -> dict[str, Any]:

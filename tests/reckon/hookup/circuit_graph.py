@@ -238,7 +238,9 @@ def complaints(request: Json, result: Json) -> list[str]:
     for device, hot_at, _, switches in outlets:
         if switches:
             together.setdefault(switches, set()).add(phase[device, hot_at])
-    wrong += [f"loads of {sorted(by)} are not on together" for by, phases in together.items() if len(phases) > 1]
+    wrong += [
+        f"loads of {sorted(by)} are not on together" for by, phases in together.items() if len(phases) > 1
+    ]
     assert tried >= 1
     return list(dict.fromkeys(wrong))
 
@@ -288,7 +290,9 @@ def _wrong_colors(circuit: Circuit, outlets: Any, neutral: Any) -> list[str]:
         elif band:
             wrong.append(f"{color} of {name} has a band for nothing")
         if bool(joined) != (conductor["signal"] is not None):
-            wrong.append(f"{color} of {name} is {'' if joined else 'not '}joined, signal {conductor['signal']}")
+            wrong.append(
+                f"{color} of {name} is {'' if joined else 'not '}joined, signal {conductor['signal']}"
+            )
     return wrong
 
 

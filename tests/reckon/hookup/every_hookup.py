@@ -28,11 +28,11 @@ from typing import Any
 
 import networkx as nx
 from pysat.card import CardEnc, EncType
-from pysat.solvers import Cadical153
+from pysat.solvers import Glucose4
 
 from tests.reckon.hookup.circuit_graph import CONTACTS, FAMILIES, intended, switch_sets
 
-__all__ = ["EveryHookup", "exists", "fewest_added"]
+__all__ = ["EveryHookup", "Undecided", "exists", "fewest_added", "size_of"]
 
 Json = dict[str, Any]
 Point = tuple[str, ...]
@@ -46,6 +46,13 @@ COLORS = {
     6: ("black", "red", "blue", "orange", "white", "gray"),
 }
 WHITE = ("white", "gray")
+MOST_CONFLICTS = 150_000
+"""Where the solver gives up: some twenty seconds."""
+
+
+class Undecided(Exception):
+    """The solver gave up."""
+
 
 
 class EveryHookup:
@@ -108,7 +115,9 @@ class EveryHookup:
             elif device["kind"] == "gfci":
                 names = ["line_hot", "line_neutral", "load_hot", "load_neutral"]
             else:
-                names = sorted({t for d, hot, back, _ in self.outlets if d == device["id"] for t in (hot, back)})
+                names = sorted(
+                    {t for d, hot, back, _ in self.outlets if d == device["id"] for t in (hot, back)}
+                )
             boxes[device["node"]] += [("device", device["id"], name) for name in names]
         return boxes
 
@@ -153,7 +162,9 @@ class EveryHookup:
             self.add(-mark[other], mark[one])
         return mark
 
-    def support(self, root: Point, contacts: Iterable[tuple[Point, Point]], switches: int) -> dict[Point, int]:
+    def support(
+        self, root: Point, contacts: Iterable[tuple[Point, Point]], switches: int
+    ) -> dict[Point, int]:
         """Variables that can be true only for what is connected to a point."""
         near: dict[Point, list[Point]] = {point: [] for point in self.points}
         fixed = list(contacts)
@@ -321,11 +332,13 @@ class EveryHookup:
         self.last = max(self.last, encoded.nv)
         self.clauses += encoded.clauses
 
-    def satisfiable(self) -> bool:
+    def satisfiable(self) -> bool | None:
+        """Whether it can be fulfilled; None where the solver gives up."""
         if [] in self.clauses:
             return False
-        with Cadical153(bootstrap_with=self.clauses) as solver:
-            return bool(solver.solve())
+        with Glucose4(bootstrap_with=self.clauses) as solver:
+            solver.conf_budget(MOST_CONFLICTS)
+            return solver.solve_limited()
 
 
 def _groups(request: Json) -> list[set[str]]:
@@ -369,7 +382,11 @@ def exists(
     reidentified: int | None = None,
     conductors: int | None = None,
 ) -> bool:
-    """Whether there is any hookup, within some limits; with these, one that carries nothing twice in one cable."""
+    """Whether there is any hookup, within some limits; with these, one that carries nothing twice in one cable.
+
+    Raises:
+        Undecided: the solver gave up.
+    """
     for families in _families(request):
         formula = EveryHookup(request, families)
         if usual:
@@ -381,7 +398,10 @@ def exists(
             formula.at_most(formula.used(white=True), reidentified)
         if conductors is not None:
             formula.at_most(formula.used(white=False), conductors)
-        if formula.satisfiable():
+        found = formula.satisfiable()
+        if found is None:
+            raise Undecided
+        if found:
             return True
     return False
 

@@ -20,7 +20,14 @@ def circuits(draw: st.DrawFn, *, most_boxes: int = 4, most_switches: int = 3) ->
     count = draw(st.integers(2, most_boxes))
     boxes = [f"B{number}" for number in range(count)]
     insulated = st.sampled_from([2, 2, 3, 3, 4])
-    cables = [{"id": "c0", "a": "P", "b": draw(st.sampled_from(boxes)), "insulated": draw(st.sampled_from([2, 2, 3]))}]
+    cables = [
+        {
+            "id": "c0",
+            "a": "P",
+            "b": draw(st.sampled_from(boxes)),
+            "insulated": draw(st.sampled_from([2, 2, 3])),
+        }
+    ]
     for number in range(1, count):
         ends = [boxes[draw(st.integers(0, number - 1))], boxes[number]]
         if draw(st.booleans()):
@@ -55,7 +62,9 @@ def circuits(draw: st.DrawFn, *, most_boxes: int = 4, most_switches: int = 3) ->
             {"id": "G", "node": draw(st.sampled_from(boxes)), "kind": "gfci", "protects": sorted(protects)}
         )
     neutral = draw(
-        st.one_of(st.sampled_from(["required", "exempt"]), st.lists(st.sampled_from(boxes), unique=True, max_size=2))
+        st.one_of(
+            st.sampled_from(["required", "exempt"]), st.lists(st.sampled_from(boxes), unique=True, max_size=2)
+        )
     )
     return {
         "nodes": [{"id": "P", "kind": "source"}, *({"id": box, "kind": "box"} for box in boxes)],
