@@ -31,8 +31,8 @@ def text_of(page: str) -> str:
 
 
 def drawings_of(page: str) -> list[ElementTree.Element]:
-    return [  # noqa: S314 - our own drawings
-        ElementTree.fromstring(found)
+    return [
+        ElementTree.fromstring(found)  # noqa: S314 - our own drawings
         for found in re.findall(r"<svg[^>]*class=\"drawing\".*?</svg>", page, re.DOTALL)
     ]
 
