@@ -154,7 +154,7 @@ def draw_wall(
         x, y = at(place.at_in, place.height_in)
         href = added_link(place) if added_link is not None and medium is Medium.SCREEN else None
         if href is not None:
-            svg.open_link(href, f"{place.words} on {name} at {format_length(place.at_in)}")
+            svg.open_link(href, f"Add one on {name} at {format_length(place.at_in)}")
             svg.hit(x - _FINGER / 2, y - _FINGER / 2, _FINGER, _FINGER)
         svg.box("new", x - 4, y - 7, 8, 14)
         svg.text(x, y - 12, place.words, layer="note")

@@ -20,7 +20,11 @@ from server.readiness.room_spacing import RoomSpacing
 __all__ = ["SIZES", "DrawingSize", "DrawnWall", "drawn_plan", "drawn_walls", "height_of", "wall_name"]
 
 DrawingSize = Literal["usual", "small", "large"]
-SIZES: Final[tuple[tuple[DrawingSize, str], ...]] = (("usual", "Usual"), ("small", "Small"), ("large", "Larger"))
+SIZES: Final[tuple[tuple[DrawingSize, str], ...]] = (
+    ("usual", "Usual"),
+    ("small", "Small"),
+    ("large", "Larger"),
+)
 _LONG_WALL: Final = Fraction(144)
 _DRAWN_WIDTH: Final = 680
 _SMALLEST_SCALE: Final = 2.2
@@ -83,9 +87,8 @@ def drawn_walls(
     spacing = spacing or RoomSpacing()
     gaps = [Gap(gap.wall_id, gap.from_in, gap.to_in, gap.words) for gap in spacing.gaps]
     readies = {(item.wall_id, item.at_in): item.ready for item in spacing.proposed}
-    added = [
-        Added(item.wall_id, item.at_in, height_of(item.ready, code), "add one") for item in spacing.proposed
-    ]
+    words = "+" if size == "small" else "add one"
+    added = [Added(item.wall_id, item.at_in, height_of(item.ready, code), words) for item in spacing.proposed]
 
     def added_link(place: Added) -> str:
         asked = {

@@ -193,11 +193,11 @@ def _turn_words(turn_deg: int) -> str:
     """The corner at the right end of a wall, as one stands before it."""
     match turn_deg:
         case 90:
-            return "Inside corner"
+            return "Inside"
         case -90:
-            return "Outside corner"
+            return "Outside"
         case 0:
-            return "Straight on"
+            return "None: straight"
         case _:
             return f"{abs(turn_deg)}° {'right' if turn_deg > 0 else 'left'}"
 
