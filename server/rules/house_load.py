@@ -59,7 +59,9 @@ def loads_of(house: Dwelling, method: Method) -> DwellingLoads | Missing:
         if fixture.va is not None:
             with_va.append(fixture)
         elif fixture.kind in _LARGE and not fixture.fuel_burning:
-            return Missing(f"what the nameplate of the {fixture.name or fixture.kind} says it takes", "fixture.va")
+            return Missing(
+                f"what the nameplate of the {fixture.name or fixture.kind} says it takes", "fixture.va"
+            )
     electric = [fixture for fixture in with_va if not fixture.fuel_burning]
     appliances = tuple(
         Appliance(

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from server.dwelling import Dwelling, Site, Stage, format_length
-from server.editions import Edition
-from server.reckon.work import SILENT, Work
-from server.rules.citing import DEPARTMENT, PRACTICE, carried
-from server.rules.looks import judge_measure, look, measured, observed
-from server.rules.outcome import Outcome, Verdict, clear, correction
-from server.rules.rule import Kind, Measure, rule
+from server.dwelling import Site, Stage
+from server.rules.bands import banded
+from server.rules.citing import DEPARTMENT, PRACTICE, carried, moved
+from server.rules.looks import look, measured
+from server.rules.rule import Measure
 
 __all__ = [
     "drip_loop",
@@ -157,51 +155,22 @@ service_conductors_apart = look(
     plain="Only the service wires may be in the service pipe.",
 )
 
-_METER = Measure(
-    unit="in",
-    limit="meter.most_in",
-    least=False,
-    how="Measure from finished grade to the middle of the meter.",
-    worst="the meter, above the lowest ground before it",
-)
-
-
-@rule(
+meter_height = banded(
     id="meter-height",
     stage=Stage.SERVICE,
     about=Site,
-    kind=Kind.MEASURED,
     cites=PRACTICE,
     title="The meter hangs at the height that the utility takes",
     why="The reader and the crew that pulls it stand on the ground; the utility does not connect a meter it cannot reach.",
     look_for="The middle of the meter between four and six feet above finished grade, or as the utility's own sheet says.",
     cure="Move the meter base, or ask the utility to accept the height in writing.",
-    says={
-        "measured-enough": "{measure} measured; between {least:in} and {limit} is usual.",
-        "measured-short": "{measure} measured; {limit} is the {edge} that is usual.",
-        "too-low": "{measure} measured; {limit} is the {edge} that is usual.",
-        "not-measured": "Not measured yet; {limit} is the {edge} that is usual.",
-        "looked-right": "{who} looked and found it right without a figure{noted}.",
-        "looked-wrong": "{who} looked and found it wrong{noted}.",
-        "not-here": "{who} recorded that there is none here{noted}.",
-    },
-    measure=_METER,
+    least="meter.least_in",
+    most="meter.most_in",
+    how="Measure from finished grade to the middle of the meter.",
+    worst="the meter, above the lowest ground before it",
     mistakes="Measuring before the final grade is up.",
     plain="The middle of the meter should be four to six feet above the ground. Ask the power company.",
 )
-def meter_height(site: Site, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
-    """The middle of the meter between the usual least and most."""
-    seen = observed(house, site, "meter-height")
-    found = judge_measure(seen, _METER, code, work)
-    if found.verdict is not Verdict.CLEAR or seen is None or seen.measure is None:
-        return found
-    least_in = code.number("meter.least_in", work)
-    if work:
-        work.step(f"at least {format_length(least_in)}", seen.measure, "in")
-    measure = str(found.operands["measure"])
-    if seen.measure < least_in:
-        return correction("too-low", measure=measure, limit=format_length(least_in), edge="least")
-    return clear("measured-enough", measure=measure, limit=str(found.operands["limit"]), least=least_in)
 
 meter_from_gas = measured(
     id="meter-from-gas",
@@ -242,7 +211,7 @@ service_openings_sealed = look(
     title="Where the service enters the house the way is sealed",
     why="Warm air and water meet in the raceway and drip on the main.",
     look_for="Compound for conductors in the raceway from outside, the hole in the wall closed around it.",
-    cure="Seal raceway and wall.",
+    cure="Seal the raceway with compound and the wall around it.",
     plain="Seal the hole and the pipe where the power comes into the house.",
 )
 
@@ -250,7 +219,7 @@ service_bushings = look(
     id="service-bushings",
     stage=Stage.SERVICE,
     about=Site,
-    cites=carried("300.4(G)"),
+    cites=moved(e2017="300.4(G)", e2026="300.6(G)"),
     title="Large conductors pass insulating bushings",
     why="A stiff conductor lies on the edge of the connector and saws through its insulation.",
     look_for="A smooth insulating bushing wherever conductors of 4 AWG and larger enter an enclosure.",

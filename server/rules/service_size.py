@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from server.dwelling import ConductorMaterial, Dwelling, Panel, Site, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, moved
 from server.rules.house_load import house_load
-from server.rules.outcome import Lazily, Missing, Operand, Outcome, clear, correction, unseen
+from server.rules.outcome import Lazily, Missing, Outcome, clear, correction, unseen
 from server.rules.rule import rule
 from server.rules.service_sizes import (
     service_conductors,
@@ -46,7 +44,12 @@ def service_size(site: Site, house: Dwelling, code: Edition, work: Work = SILENT
         return unseen("not-recorded", rating_a, what=rating_a.words)
     least_a = code.number("service.one_family_least_a", work)
     if work:
-        work.step(f"service disconnect {rating_a} A; at least", least_a, "A", code.cites("service.one_family_least_a"))
+        work.step(
+            f"service disconnect {rating_a} A; at least",
+            least_a,
+            "A",
+            code.cites("service.one_family_least_a"),
+        )
     outcome, reason = (clear, "enough") if rating_a >= least_a else (correction, "too-small")
     return outcome(reason, rating_a=rating_a, least_a=least_a)
 
@@ -86,17 +89,22 @@ def service_carries_load(site: Site, house: Dwelling, code: Edition, work: Work 
     )  # fmt: skip
 
 
-def _conductors(rating_a: int, house: Dwelling, code: Edition, work: Work) -> Mapping[str, Operand]:
+def _conductors(rating_a: int, house: Dwelling, code: Edition, work: Work) -> Lazily:
     panel = service_panels(house)[0]
     cable = service_conductors(panel, house)
     copper = sizes_for(rating_a, house, code, work)
     aluminum = sizes_for(rating_a, house, code, material=ConductorMaterial.ALUMINUM)
     recorded = "" if cable is None else f"; recorded is {cable.awg} {cable.material}"
-    return {
-        "needs": Lazily(
-            lambda: f"{copper.conductor} copper or {aluminum.conductor} aluminum for {rating_a} A{recorded}"
-        )
-    }
+    return Lazily(
+        lambda: f"{copper.conductor} copper or {aluminum.conductor} aluminum for {rating_a} A{recorded}"
+    )
+
+
+def _recorded_enough(rating_a: int, house: Dwelling, code: Edition, work: Work) -> bool | None:
+    cable = service_conductors(service_panels(house)[0], house)
+    if cable is None:
+        return None
+    return sizes_for(rating_a, house, code, work, material=cable.material, installed=cable.awg).adequate
 
 
 service_conductor_size = sized_look(
@@ -108,6 +116,7 @@ service_conductor_size = sized_look(
     look_for="The size printed on the service conductors, and the metal, against what the rating asks for.",
     cure="Pull conductors of the size that the rating asks for, or fit a smaller main.",
     sizes=_conductors,
+    settled=_recorded_enough,
     mistakes="The old 100 A cable left in place behind a new 200 A panel.",
     plain="The thick wires from the meter must be the right size for your main breaker.",
     danger="Service conductors are live until the utility disconnects them. Read their print from outside or leave it to an electrician.",

@@ -16,7 +16,7 @@ from server.reckon.conductor_sizes import ConductorError
 from server.reckon.service_sizing import ServiceSize, size_service
 from server.reckon.work import SILENT, Work
 from server.rules.looks import observed
-from server.rules.outcome import Missing, Operand, Outcome, clear, correction, outside, unseen
+from server.rules.outcome import Lazily, Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import Kind, Rule, rule
 
 __all__ = ["service_conductors", "service_panels", "service_rating_a", "sized_look", "sizes_for"]
@@ -86,10 +86,15 @@ def sizes_for(
     return found
 
 
-Sizes = Callable[[int, Dwelling, Edition, Work], Mapping[str, Operand]]
-"""The sizes that a sentence names, for the rating of the service."""
+Sizes = Callable[[int, Dwelling, Edition, Work], Lazily]
+"""The sizes that a sentence names, for the rating of the service: words made when somebody asks."""
+
+Settled = Callable[[int, Dwelling, Edition, Work], bool | None]
+"""Whether what is recorded is large enough; None where nothing is recorded and only a look can tell."""
 
 _SAYS = {
+    "recorded-enough": "What is recorded is enough. Needed: {needs}.",
+    "recorded-short": "What is recorded is too small. Needed: {needs}.",
     "seen-right": "{who} looked and found it right{noted}. Needed: {needs}.",
     "seen-wrong": "{who} looked and found it wrong{noted}. Needed: {needs}.",
     "not-here": "{who} recorded that there is none here{noted}.",
@@ -108,6 +113,7 @@ def sized_look(
     look_for: str,
     cure: str,
     sizes: Sizes,
+    settled: Settled | None = None,
     mistakes: str = "",
     plain: str = "",
     danger: str = "",
@@ -119,20 +125,24 @@ def sized_look(
         if isinstance(rating_a, Missing):
             return unseen("fact-missing", rating_a, what=rating_a.words)
         try:
-            needs = sizes(service_panels(house)[0].main_a or rating_a, house, code, work)
+            of_panel_a = service_panels(house)[0].main_a or rating_a
+            needs = sizes(of_panel_a, house, code, work)
+            enough = None if settled is None else settled(of_panel_a, house, code, work)
         except ConductorError as error:
             missing = Missing("a size of the service conductors that exists", "cable.awg")
             return unseen("fact-missing", missing, what=str(error))
+        if enough is not None:
+            return (
+                clear("recorded-enough", needs=needs) if enough else correction("recorded-short", needs=needs)
+            )
         seen = observed(house, subject, id)
         if seen is None:
-            return unseen("not-looked", Missing("a look"), **needs)
+            return unseen("not-looked", Missing("a look"), needs=needs)
         said: dict[str, Any] = {"who": seen.by or "Someone", "noted": f": {seen.note}" if seen.note else ""}
         if seen.answer is Answer.NOT_HERE:
             return outside("not-here", **said)
-        outcome, reason = (
-            (correction, "seen-wrong") if seen.answer is Answer.WRONG else (clear, "seen-right")
-        )
-        return outcome(reason, **needs, **said)
+        outcome, reason = (correction, "seen-wrong") if seen.answer is Answer.WRONG else (clear, "seen-right")
+        return outcome(reason, needs=needs, **said)
 
     return rule(
         id=id, stage=stage, about=Site, kind=Kind.SEEN, cites=cites, title=title, why=why, look_for=look_for,

@@ -31,7 +31,7 @@ safe_access = look(
     cure="Set temporary rails, clear the floors, and put a ladder where it will be needed.",
     mistakes="The basement stair, a plank and two blocks.",
     plain="Make it safe to walk through: handrails, no junk, enough light.",
-    danger="An open stairwell without a rail is the most common fall on a house site.",
+    danger="Open stairwells and uncovered holes cripple people. Close them before anybody else comes.",
 )
 
 somebody_there = look(
