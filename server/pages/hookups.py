@@ -18,13 +18,14 @@ from server.pages.entering import change_of, done
 from server.pages.opened import JobFacts, OpenJob, open_job
 from server.pages.rendering import render
 from server.people.current import Builder, Reader
+from server.people.person import Person
 from server.people.roles import Role
 from server.readiness.hookup_words import color_letter, short_signal
 from server.readiness.hookups import BoxHookup, CableView, HookupView, TruthView, box_hookup, hookup_view
-from server.readiness.run_edits import apply_cable_plan
+from server.readiness.run_edits import Edits, apply_cable_plan, fit_switches
 from server.reckon.hookup import CableNeed
 from server.rules.hookup_wiring import Gap
-from server.rules.hookups import CircuitHookup, State, hookups
+from server.rules.hookups import CircuitHookup, State, hookups, switches_that_would_do
 
 __all__ = ["router"]
 
@@ -107,6 +108,7 @@ class HookupPage:
     always_live: tuple[str, ...]
     notes: tuple[str, ...]
     plan: tuple[NeedPart, ...]
+    switches: tuple[tuple[str, str], ...]
     gaps: tuple[GapPart, ...]
     may_build: bool
 
@@ -146,6 +148,7 @@ def circuit_hookup(request: Request, job_id: str, circuit_id: str, person: Reade
         drawing=one_line(opened, circuit, found, path="#box-"), cards=tuple(_card(card, opened) for card in view.cards),
         cables=tuple(map(_cable, view.cables)), truth=view.truth, always_live=_live(view, found), notes=view.notes,
         plan=tuple(_need(need) for need in found.hookup.cheapest if need.insulated > need.has),
+        switches=tuple((found.names.device[each], ways.value) for each, ways in switches_that_would_do(found, opened.code).items()),
         gaps=tuple(_gap(gap, circuit, opened) for gap in found.gaps), may_build=person.may_build,
     )  # fmt: skip
     return render(request, "circuits/hookup.html", page, job=opened.bar)
@@ -192,13 +195,28 @@ def apply_plan(request: Request, job_id: str, circuit_id: str, person: Builder) 
     opened = open_job(request, person, job_id, Role.ELECTRICIAN)
     circuit = circuit_of(opened, circuit_id)
     edits = apply_cable_plan(opened.house.derive(hookups, opened.code).of(circuit_id))
-    to = f"/jobs/{job_id}/circuits/{circuit_id}/hookup"
+    return _carried_out(request, person, opened, circuit, edits, "Pull them so, before the wall is closed.")
+
+
+@router.post("/circuits/{circuit_id}/hookup/switches", name="fit_switches")
+def apply_switches(request: Request, job_id: str, circuit_id: str, person: Builder) -> RedirectResponse:
+    """Record three-ways and four-ways where the hookup has them."""
+    opened = open_job(request, person, job_id, Role.ELECTRICIAN)
+    circuit = circuit_of(opened, circuit_id)
+    edits = fit_switches(opened.house.derive(hookups, opened.code).of(circuit_id), opened.house, opened.code)
+    return _carried_out(request, person, opened, circuit, edits, "Fit them so when you trim.")
+
+
+def _carried_out(
+    request: Request, person: Person, opened: OpenJob, circuit: Circuit, edits: Edits, more: str
+) -> RedirectResponse:
+    to = f"/jobs/{opened.job.id}/circuits/{circuit.id}/hookup"
     if edits.refused:
         return flash.redirect(to, edits.refused)
-    with change_of(request, person, job_id, f"{circuit.name}: cables that do") as change:
+    with change_of(request, person, opened.job.id, f"{circuit.name}: {edits.said}") as change:
         for kind, fact_id, values in edits.change:
             change.edit(kind, fact_id, values)
-    return done(to, f"{edits.said} Pull them so, before the wall is closed.", change)
+    return done(to, f"{edits.said} {more}", change)
 
 
 @router.get("/boxes/{box_id}/hookup", name="box_hookup")

@@ -14,13 +14,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from server.dwelling import Cable, CableKind, Circuit, Dwelling
+from server.editions import Edition
 from server.rules.hookup_names import cable_size, short_box_name
 from server.rules.hookup_wiring import circuit_sets
-from server.rules.hookups import CircuitHookup, State
+from server.rules.hookups import CircuitHookup, State, switches_that_would_do
 from server.rules.runs import Run, run_of
 
 __all__ = [
-    "CableSpec", "Edits", "add_leg", "adopt_cable", "apply_cable_plan", "change_leg", "insert_box", "move_end",
+    "CableSpec", "Edits", "add_leg", "adopt_cable", "apply_cable_plan", "change_leg", "fit_switches", "insert_box", "move_end",
     "put_on_load_side", "remove_leg", "take_out_box",
 ]  # fmt: skip
 
@@ -152,7 +153,7 @@ def insert_box(house: Dwelling, circuit: Circuit, cable_id: str, box_id: str, *,
     cable, run = house.cables.get(cable_id), run_of((circuit,), house)
     if cable is None or box_id not in house.boxes:
         return _refuse("That cable or that box is gone.", "")
-    if box_id in run.reached:
+    if box_id in run.reached or box_id in _ends(cable):
         return _refuse(f"{_called(box_id, circuit, house)} is on the run already.", box_id)
     onward = replace(
         cable, id=new_id, order=len(house.facts.cables), a_box_id=box_id, a_panel_id=None, length_ft=None, sheath_a_in=None,
@@ -322,3 +323,13 @@ def apply_cable_plan(found: CircuitHookup) -> Edits:
             changes.append(("cable", cable_id, {"insulated": need.insulated}))
             words.append(f"{need.cable} now has {need.insulated} conductors")
     return Edits(f"Cable {', cable '.join(words)}.", "", change=tuple(changes))
+
+
+def fit_switches(found: CircuitHookup, house: Dwelling, code: Edition) -> Edits:
+    """Three-ways and four-ways where the hookup has them."""
+    wanted = switches_that_would_do(found, code)
+    if not wanted:
+        return _refuse("The switches are of the right kind, as far as that helps.", "")
+    words = [f"{found.names.device[each]} is a {ways}" for each, ways in wanted.items()]
+    changes: tuple[Change, ...] = tuple(("device", each, {"ways": ways}) for each, ways in wanted.items())
+    return Edits(f"{'; '.join(words)}.", "", change=changes)

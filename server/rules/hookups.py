@@ -16,9 +16,9 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
-from server.dwelling import Circuit, Device, DeviceKind, Dwelling
+from server.dwelling import Circuit, Device, DeviceKind, Dwelling, SwitchWays
 from server.editions import Edition
-from server.reckon.hookup import BoxPlan, CablePlan, Hookup, Wiring, solve_hookup
+from server.reckon.hookup import BoxPlan, CablePlan, Hookup, Terminal, Wiring, solve_hookup
 from server.reckon.hookup.straight import straight_hookup
 from server.reckon.work import SILENT, Work
 from server.rules.alarm_wires import with_interconnect
@@ -26,7 +26,15 @@ from server.rules.hookup_names import Names
 from server.rules.hookup_wiring import Entered, Gap, circuit_sets, entered
 from server.rules.runs import Run
 
-__all__ = ["CircuitHookup", "Hookups", "State", "hookup_of", "hookups", "plain_signal"]
+__all__ = [
+    "CircuitHookup",
+    "Hookups",
+    "State",
+    "hookup_of",
+    "hookups",
+    "plain_signal",
+    "switches_that_would_do",
+]
 
 _ALARMS: Final = (DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.SMOKE_CO_ALARM)
 _REMEMBERED: Final = 2048
@@ -161,6 +169,54 @@ def hookup_of(
         solved = with_interconnect(solved, found.wiring, _alarms(found, house))
     state = State.LAWFUL if solved.possible else State.SHORT if solved.short else State.IMPOSSIBLE
     return CircuitHookup(found, state, solved)
+
+
+def switches_that_would_do(found: CircuitHookup, code: Edition) -> Mapping[str, SwitchWays]:
+    """The kinds of switch that make a hookup possible, by device id: only those that are recorded otherwise, or not.
+
+    Found with the kinds left open; with the cheapest cables in place where no kinds do as the cables are. Where the
+    kinds recorded are lawful and only a cable is short, others are proposed only if they save the cable.
+    """
+    wiring = found.entered.wiring
+    if wiring is None or found.entered.straight:
+        return {}
+    sharing: dict[str, set[str]] = {}
+    for device in wiring.devices:
+        for load in device.controls:
+            sharing.setdefault(load, set()).add(device.id)
+    shared = set().union(*(switches for switches in sharing.values() if len(switches) > 1))
+    recorded = all(device.ways for device in wiring.devices if device.id in shared)
+    if not shared or (recorded and found.state is State.LAWFUL):
+        return {}
+    open_kinds = replace(
+        wiring, devices=tuple(replace(d, ways=None) if d.id in shared else d for d in wiring.devices)
+    )
+    solved = _remembered(open_kinds, None, code)
+    if solved.short and recorded and found.state is State.SHORT:
+        return {}
+    if solved.short:
+        needs = {need.cable: need.insulated for need in solved.cheapest}
+        cables = tuple(
+            replace(cable, insulated=needs[cable.id], colors=())
+            if needs.get(cable.id, 0) > cable.insulated
+            else cable
+            for cable in wiring.cables
+        )
+        solved = _remembered(replace(open_kinds, cables=cables), None, code)
+    if solved.plan is None:
+        return {}
+    used: dict[str, str] = {}
+    for box in solved.plan.boxes:
+        for join in box.joins:
+            for end in join.ends:
+                if isinstance(end, Terminal) and end.device in shared:
+                    used[end.device] = end.terminal
+    wanted = {
+        device: SwitchWays.FOUR_WAY if terminal.startswith(("in_", "out_")) else SwitchWays.THREE_WAY
+        for device, terminal in used.items()
+    }
+    before = {device.id: device.ways for device in wiring.devices}
+    return {found.names.device_id[name]: ways for name, ways in wanted.items() if before[name] is not ways}
 
 
 def _alarms(found: Entered, house: Dwelling) -> frozenset[str]:

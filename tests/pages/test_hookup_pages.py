@@ -128,6 +128,26 @@ def test_a_plan_that_is_not_needed_any_more_changes_nothing(as_: As, engine: Eng
     assert house_in(engine, job).facts == before
 
 
+def test_switches_of_the_wrong_kind_are_fitted_with_one_tap(as_: As, engine: Engine, cast: object) -> None:
+    house = stair_house(prefix="w-")
+    for device in house.facts().devices:
+        if device.ways is not None:
+            house.change(device.id, ways="three-way")
+    put_house(engine, CREW, house, job_id="wrong")
+    client = as_("elena")
+    page = text_of(client.get("/jobs/wrong/circuits/w-circuit-1/hookup").text)
+    assert "are all three-way; of 3 locations two are three-way and the others have to be four-way" in page
+    assert "Stair S2 : a four-way" in page
+
+    answer = client.post("/jobs/wrong/circuits/w-circuit-1/hookup/switches")
+
+    assert "It can be wired" in client.get(answer.headers["location"]).text
+    ways = [device.ways for device in house_in(engine, "wrong").facts.devices if device.ways]
+    assert ways == ["three-way", "four-way", "three-way"]
+    again = client.get(client.post("/jobs/wrong/circuits/w-circuit-1/hookup/switches").headers["location"]).text
+    assert "The switches are of the right kind" in again
+
+
 def test_what_is_not_entered_yet_is_listed_with_the_way_there(as_: As, engine: Engine, cast: object) -> None:
     house = stair_house(prefix="h-")
     switch = next(device.id for device in house.facts().devices if device.ways == "four-way")

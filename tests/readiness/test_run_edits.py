@@ -15,6 +15,7 @@ from server.readiness.run_edits import (
     adopt_cable,
     apply_cable_plan,
     change_leg,
+    fit_switches,
     insert_box,
     move_end,
     put_on_load_side,
@@ -311,3 +312,30 @@ def test_however_one_taps_no_box_is_reached_by_two_ways(taps: list[tuple[str, in
     assert not run.astray
     answer = drawing.dwelling.derive(hookups, load_edition(2023)).of(drawing.circuit_id)
     assert answer.state in State
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    st.permutations([0, 1, 2, 3]),
+    st.lists(st.sampled_from(["single-pole", "three-way", "four-way", None]), min_size=3, max_size=4),
+)
+def test_switches_are_fitted_so_that_it_can_be_wired(order: list[int], ways: list[str | None]) -> None:
+    """Whatever kinds were recorded, and wherever along the run the light is."""
+    drawing = Drawing(5)
+    drawing.tap(*drawing.boxes, spec=CableSpec("14", 4))
+    lamp = drawing.house.device(drawing.boxes[4], DeviceKind.LUMINAIRE)
+    switches = [
+        drawing.house.device(drawing.boxes[box], DeviceKind.SWITCH, controls=(lamp,), ways=way)
+        for box, way in zip(order, ways, strict=False)
+    ]
+    code = load_edition(2023)
+    before = drawing.dwelling.derive(hookups, code).of(drawing.circuit_id)
+    edits = fit_switches(before, drawing.dwelling, code)
+    if not edits.refused:
+        drawing.do(edits)
+
+    after = drawing.dwelling.derive(hookups, code).of(drawing.circuit_id)
+    assert after.state is State.LAWFUL, after.why
+    kinds = [drawing.dwelling.devices[switch].ways for switch in switches]
+    if not edits.refused:
+        assert sorted(str(kind) for kind in kinds) == ["four-way"] * (len(switches) - 2) + ["three-way"] * 2
