@@ -21,7 +21,7 @@ from server.rules.hookups import CircuitHookup, State, switches_that_would_do
 from server.rules.runs import Run, run_of
 
 __all__ = [
-    "CableSpec", "Edits", "add_leg", "adopt_cable", "apply_cable_plan", "change_leg", "fit_switches", "insert_box", "move_end",
+    "CableSpec", "Change", "Edits", "add_leg", "adopt_cable", "apply_cable_plan", "change_leg", "fit_switches", "insert_box", "move_end",
     "put_on_load_side", "remove_leg", "take_out_box",
 ]  # fmt: skip
 

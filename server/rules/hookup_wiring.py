@@ -51,7 +51,7 @@ _MOST_RINGS: Final = 2
 class Gap:
     """Something about a circuit's wiring that is not entered yet, or that contradicts itself.
 
-    ``sentence`` names box and cable; ``words`` and ``field`` are the missing fact.
+    ``sentence`` names box and cable; ``words`` and ``field`` are the missing fact; the ids say where it is entered.
     """
 
     sentence: str
@@ -59,6 +59,7 @@ class Gap:
     field: str
     box_id: str | None = None
     cable_id: str | None = None
+    device_id: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,7 +321,7 @@ class _Reader:
                     yield Gap(
                         f"{len(circuits)} circuits enter {name}; which of them feeds the {device.label or device.kind} there is "
                         "not recorded.",
-                        "which circuit feeds it", "device.circuit_id", box_id,
+                        "which circuit feeds it", "device.circuit_id", box_id, device_id=device.id,
                     )  # fmt: skip
 
     def _gaps_of_switch(self, switch: Device) -> Iterator[Gap]:
@@ -333,6 +334,7 @@ class _Reader:
                 "what the switch controls",
                 "device.controls",
                 switch.box_id,
+                device_id=switch.id,
             )
         elif len(lamps) < len(loads):
             yield Gap(
@@ -340,6 +342,7 @@ class _Reader:
                 "what the switch controls",
                 "device.controls",
                 switch.box_id,
+                device_id=switch.id,
             )
         for load in lamps:
             circuit = self.on.get(load.id)
@@ -354,7 +357,7 @@ class _Reader:
                 yield Gap(
                     f"{name} turns a {load.kind} of {circuit_name(circuit)}, but is itself on "
                     f"{listed([circuit_name(each) for each in self.circuits])}.",
-                    "which circuit the switch is on", "device.circuit_id", switch.box_id,
+                    "which circuit the switch is on", "device.circuit_id", switch.box_id, device_id=switch.id,
                 )  # fmt: skip
         if switch.ways in _OF_SEVERAL and lamps:
             others = {
@@ -363,7 +366,7 @@ class _Reader:
             if not others:
                 yield Gap(
                     f"{name} is a {switch.ways}, but no second location is recorded for what it switches.",
-                    "the other switch location", "device.controls", switch.box_id,
+                    "the other switch location", "device.controls", switch.box_id, device_id=switch.id,
                 )  # fmt: skip
 
     # -- the wiring -------------------------------------------------------------------------------------------
