@@ -27,6 +27,7 @@ from server.store.tables.people import AccountRow, CrewRow, InstallationRow
 PASSWORD = "ladder copper blue seven"
 LIFETIME = Lifetime(timedelta(hours=72), timedelta(days=30))
 _HASHES: dict[str, str] = {}
+_APPS: dict[tuple[tuple[str, str], ...], FastAPI] = {}
 
 CREW = "crew-of-ana"
 OTHER_CREW = "crew-of-sol"
@@ -95,8 +96,20 @@ def make_cast(engine: Engine) -> Cast:
 
 
 def make_app(engine: Engine, **settings: object) -> FastAPI:
-    """The application over a test's database; settings come from here alone, not from the environment."""
-    return create_app(Settings.model_validate({"data_dir": "/nonexistent", **settings}), engine)
+    """The application over a test's database; settings come from here alone, not from the environment.
+
+    One application for the same settings serves test after test, each with its own database: what a new one costs
+    is its first request (it settles its two hundred routes then), and that would be paid in every test.
+    """
+    key = tuple(sorted((name, str(value)) for name, value in settings.items()))
+    app = _APPS.get(key)
+    if app is None:
+        app = _APPS[key] = create_app(
+            Settings.model_validate({"data_dir": "/nonexistent", **settings}), engine
+        )
+    app.state.engine = engine
+    app.dependency_overrides.clear()
+    return app
 
 
 def client_for(app: FastAPI, token: str = "", *, base_url: str = "http://127.0.0.1:8000") -> TestClient:

@@ -12,6 +12,7 @@ Both databases are made once a session; the rows are deleted after each test.
 
 from __future__ import annotations
 
+import os
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator
@@ -22,6 +23,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 from sqlalchemy import Engine, create_engine, event, text
 from sqlalchemy.engine import make_url
 
@@ -29,6 +31,17 @@ from server.store.base import Base
 from server.store.engine import make_engine, writing
 from server.store.tables import CrewRow
 from tests.postgres import cluster
+
+# What hypothesis draws is the same in every run, and no test is timed: a busy machine fails nothing.
+# STUDBAY_TESTS_SEARCH=1 draws afresh, to look for what has not been found yet.
+settings.register_profile(
+    "repeatable",
+    derandomize="STUDBAY_TESTS_SEARCH" not in os.environ,
+    deadline=None,
+    max_examples=60,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("repeatable")
 
 DATABASE_KINDS = ("sqlite", "postgresql")
 

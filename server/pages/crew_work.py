@@ -23,7 +23,7 @@ from server.people.crews import members
 from server.people.current import Builder, Foreman, Reader, Recorder, engine_of
 from server.people.person import Person
 from server.people.roles import Role
-from server.rules.book import find_rules
+from server.rules.book import closest_rule
 from server.rules.registry import RULES, find_rule
 from server.store.assignments import (
     Assignment,
@@ -255,18 +255,9 @@ def add_visit(request: Request, job_id: str, person: Builder, form: Typed) -> Re
 
 
 def _matched(line: str) -> str:
-    """The rule that a line is most likely about: one that has all of its telling words, else an article in it."""
-    words = [
-        word
-        for word in line.lower().replace(",", " ").split()
-        if len(word) > 3 or any(letter.isdigit() for letter in word)
-    ]
-    for count in (len(words), 3, 2):
-        for start in range(max(1, len(words) - count + 1)):
-            found = find_rules(" ".join(words[start : start + count]))
-            if 0 < len(found) <= 4:
-                return found[0].id
-    return ""
+    """The rule that a line is most likely about; empty where nothing tells."""
+    found = closest_rule(line)
+    return found.id if found else ""
 
 
 def _room_in(line: str, opened: OpenJob) -> str:

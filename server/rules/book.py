@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from math import log
 from typing import Final
 
 from server.dwelling import Stage, format_length
@@ -17,6 +19,7 @@ __all__ = [
     "Difference",
     "NumberByEdition",
     "by_subject",
+    "closest_rule",
     "differences",
     "find_rules",
     "numbers_of",
@@ -64,6 +67,61 @@ def find_rules(words: str = "", *, stage: Stage | None = None) -> list[Rule]:
         if all(scores):
             scored.append((-sum(scores), place, rule))
     return [rule for _, _, rule in sorted(scored, key=lambda item: item[:2])]
+
+
+_SMALL_WORDS: Final = frozenset({
+    "a", "all", "an", "and", "are", "at", "be", "by", "for", "from", "has", "have", "in", "is", "it", "its", "no", "not", "of",
+    "off", "on", "one", "or", "than", "that", "the", "there", "to", "too", "with", "within",
+})  # fmt: skip
+_UNKNOWN: Final = 8
+"""A word that no rule has weighs as one that so many have: it may be a mere manner of speaking."""
+
+_TELLING: Final = 0.4
+"""The share of what a line says that must stand in one rule before the line is taken to be about it."""
+
+
+def closest_rule(text: str) -> Rule | None:
+    """The rule that a sentence is most likely about, as an inspector would write it; None where nothing tells.
+
+    Unlike in :func:`find_rules` not every word must stand in the rule. A word tells the more the fewer rules have it
+    (inverse document frequency); a word that no rule has tells against all of them; a rule whose short name stands
+    whole in the line counts double, and is told by that alone. Of rules that have the same words the one that says
+    least besides is nearest.
+    """
+    words = set(_stems(text))
+    if not words:
+        return None
+    telling = {word: log((1 + len(_STEMS)) / (1 + _COMMON.get(word, _UNKNOWN))) for word in words}
+    best, most = None, 0.0
+    for rule_id, (heads, rest) in _STEMS.items():
+        having = words & (heads | rest)
+        named = len(having) >= 2 and having.issuperset(_NAMES[rule_id])
+        share = sum(telling[word] for word in having) / sum(telling.values())
+        if not named and (len(having) < 2 or share < _TELLING):
+            continue
+        weight = (2 if named else 1) * sum(telling[word] * (3 if word in heads else 1) for word in having)
+        nearness = weight / (len(heads) + len(rest)) ** 0.25
+        if nearness > most:
+            best, most = rule_id, nearness
+    return RULES[best] if best else None
+
+
+def _stems(text: str) -> list[str]:
+    """The words of a text without their endings, articles of the code as they are up to their subsection."""
+    words = (word.strip(".()/-").split("(")[0] for word in _WORD.findall(text.lower().replace("-", " ")))
+    return [_ENDING.sub("", word) for word in words if len(word) > 2 and word not in _SMALL_WORDS]
+
+
+_ENDING: Final = re.compile(r"(?<=[a-z]{3})(?:ed|es|e|s|ing)$")
+_STEMS: Final = {
+    rule_id: (
+        frozenset(_stems(f"{texts['title']} {texts['id']} {texts['subject']} {texts['article']}")),
+        frozenset(_stems(f"{texts['look_for']} {texts['cure']} {texts['more']}")),
+    )
+    for rule_id, texts in _INDEX.items()
+}
+_NAMES: Final = {rule_id: frozenset(_stems(rule_id)) for rule_id in RULES}
+_COMMON: Final = Counter(word for heads, rest in _STEMS.values() for word in heads | rest)
 
 
 def _score(rule: Rule, word: str) -> int:

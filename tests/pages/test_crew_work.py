@@ -101,14 +101,14 @@ def test_what_the_inspector_wrote_is_matched_to_rules_and_rooms(as_: As) -> None
             "stage": "rough-in",
             "on_date": "2026-11-24",
             "result": "corrections",
-            "written": "- Bedroom 1: box fill, box too small 314.16\n- Stair rail is loose",
+            "written": "- Bedroom 1: box fill, box too small 314.16\n- Window flashing missing at north side",
         },
     )
 
     page = as_("gus").get(WORK).text
 
     assert "/rules/box-fill" in page
-    assert "Stair rail is loose" in page
+    assert "Window flashing missing at north side" in page
     assert "matches no rule here" in page
 
 

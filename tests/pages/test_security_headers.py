@@ -25,7 +25,7 @@ PATHS = {
 
 @pytest.fixture
 def app(engine: Engine, cast: Cast) -> FastAPI:
-    made = make_app(engine)
+    made = make_app(engine, body_limit_mb=3)  # an application apart: it gets two routes of its own
 
     def fails() -> None:
         raise RuntimeError("the secret inside")

@@ -101,7 +101,12 @@ def test_the_steps_read_like_an_example() -> None:
         ("General lighting and receptacles: 1,500 ft² × 3 VA", 4500, "VA", "220.41"),
         ("Small-appliance circuits: 2 × 1,500 VA", 3000, "VA", "220.52(A), (B)"),
         ("Laundry circuits: 1 × 1,500 VA", 1500, "VA", "220.52(A), (B)"),
-        ("Lighting, small-appliance and laundry together: 4,500 + 3,000 + 1,500", 9000, "VA", "220.52(A), (B)"),
+        (
+            "Lighting, small-appliance and laundry together: 4,500 + 3,000 + 1,500",
+            9000,
+            "VA",
+            "220.52(A), (B)",
+        ),
         ("First 3,000 VA at 100 %", 3000, "VA", "Table 220.45"),
         ("Remainder 6,000 VA at 35 %", 2100, "VA", "Table 220.45"),
         ("Lighting, small-appliance and laundry after demand", 5100, "VA", "Table 220.45"),

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from server.dwelling import Stage
 from server.editions import YEARS
-from server.rules.book import differences, find_rules, numbers_of, write_value
+from server.rules.book import closest_rule, differences, find_rules, numbers_of, write_value
 from server.rules.registry import RULES
 
 
@@ -85,3 +85,32 @@ def test_a_measured_rule_shows_its_limit_in_every_edition() -> None:
 )
 def test_a_value_is_written_in_words(value: object, unit: str, written: str) -> None:
     assert write_value(value, unit) == written  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("written", "rule_id"),
+    [
+        ("box too small 314.16", "box-fill"),
+        ("Box fill exceeded at hall switch", "box-fill"),
+        ("staple cable within 8 in of single gang plastic box", "cable-held-at-box"),
+        ("cable sheath not inside box", "sheath-into-box"),
+        ("kitchen counter not GFCI protected 210.8", "gfci-locations"),
+        ("bedroom circuit needs AFCI 210.12", "afci-locations"),
+        ("Stair rail is loose", "safe-access"),
+        ("nail plate missing", "plates-on"),
+        ("hole bored too close to edge of stud", "bored-holes"),
+    ],
+)
+def test_what_an_inspector_writes_is_matched_to_its_rule(written: str, rule_id: str) -> None:
+    found = closest_rule(written)
+
+    assert found is not None
+    assert found.id == rule_id
+
+
+@pytest.mark.parametrize(
+    "written",
+    ["Downspout dumps onto the footing", "see me", "", "!!!", "window flashing missing at north side"],
+)
+def test_a_line_about_something_else_is_matched_to_nothing(written: str) -> None:
+    assert closest_rule(written) is None
