@@ -6,10 +6,7 @@ python -m tests.bench.bench_drawing
 from __future__ import annotations
 
 import gzip
-import statistics
 import tempfile
-import time
-from collections.abc import Callable
 from pathlib import Path
 from unittest.mock import patch
 
@@ -21,20 +18,12 @@ from server.pages.room_drawings import drawn_plan, drawn_walls
 from server.readiness.room_spacing import RoomSpacing, spacing_of
 from server.store.base import Base
 from server.store.engine import make_engine
+from tests.bench.ratio import compare, median_of, told
 from tests.cast import CREW, client_for, make_app, make_cast
 from tests.pages.houses import put_house
 
 ROUNDS = 40
 AIM_RATIO, AIM_BYTES = 1.5, 12 * 1024
-
-
-def median_ms(work: Callable[[], object]) -> float:
-    times = []
-    for _ in range(ROUNDS):
-        began = time.perf_counter()
-        work()
-        times.append((time.perf_counter() - began) * 1000)
-    return statistics.median(times)
 
 
 def main() -> None:
@@ -46,7 +35,7 @@ def main() -> None:
         walls = drawn_walls("j", room, house, code, spacing=spacing_of(room, house, code), may_build=True)
         text = "".join(wall.svg for wall in walls) + drawn_plan("j", room, house, may_build=True)
         largest = max(largest, len(gzip.compress(text.encode(), 6)))
-    everything = median_ms(lambda: [spacing_of(room, house, code) for room in house.facts.rooms])
+    everything = median_of(lambda: [spacing_of(room, house, code) for room in house.facts.rooms])
     with tempfile.TemporaryDirectory() as folder:
         engine = make_engine(f"sqlite:///{Path(folder) / 'bench.sqlite3'}")
         Base.metadata.create_all(engine)
@@ -56,19 +45,20 @@ def main() -> None:
         kitchen = next(room for room in house.facts.rooms if room.name == "Kitchen")
         path = f"/jobs/job-1/rooms/{kitchen.id}"
         assert client.get(path).text.count('class="drawing"') == 5
-        drawn = median_ms(lambda: client.get(path))
-        with (
-            patch("server.pages.rooms.drawn_walls", return_value=()),
-            patch("server.pages.rooms.drawn_plan", return_value=Markup()),
-            patch("server.pages.rooms.spacing_of", return_value=RoomSpacing()),
-        ):
-            bare = median_ms(lambda: client.get(path))
+
+        def bare() -> None:
+            with (
+                patch("server.pages.rooms.drawn_walls", return_value=()),
+                patch("server.pages.rooms.drawn_plan", return_value=Markup()),
+                patch("server.pages.rooms.spacing_of", return_value=RoomSpacing()),
+            ):
+                client.get(path)
+
+        ours, theirs = compare(lambda: client.get(path), bare, ROUNDS)
         engine.dispose()
-    print(
-        f"page of a room: {drawn:.1f} ms with drawings, {bare:.1f} ms without: {drawn / bare:.2f} (aim {AIM_RATIO})"
-    )
+    told("page of a room with its drawings, against the same page without", ours, theirs, AIM_RATIO)
     print(f"drawings of a room: {largest:,} bytes compressed at most (aim {AIM_BYTES:,})")
-    print(f"spacing of the whole house with its cures: {everything:.1f} ms")
+    print(f"spacing of the whole house with its cures: {everything * 1000:.1f} ms")
 
 
 if __name__ == "__main__":
