@@ -70,6 +70,7 @@ class CircuitFormPage:
     materials: tuple[tuple[str, str], ...]
     partners: tuple[tuple[str, str], ...]
     asks_tandem: bool
+    by_rating: str
 
 
 def form_page(opened: OpenJob, fields: Fields, circuit: Circuit | None = None) -> CircuitFormPage:
@@ -89,9 +90,9 @@ def form_page(opened: OpenJob, fields: Fields, circuit: Circuit | None = None) -
         opened.job, circuit.name if circuit else "", f"{base}/circuits/{circuit.id}/edit" if circuit else f"{base}/circuits",
         f"{base}/circuits/{circuit.id}" if circuit else f"{base}/panels", fields, circuit is None,
         tuple((panel.id, panel.name) for panel in house.facts.panels), tuple(sorted(ratings)), BREAKERS, PURPOSES,
-        (("", f"By the rating: {by_rating} ..."), *((awg, f"{awg} AWG") for awg in conductor_sizes(code))), MATERIALS,
+        (("", "Not recorded" if circuit else "By the rating"), *((awg, f"{awg} AWG") for awg in conductor_sizes(code))), MATERIALS,
         (("", "No"), *((each.id, each.name) for each in partners)),
-        bool(fields.value("tandem")) or "already" in fields.error("spaces"),
+        bool(fields.value("tandem")) or "already" in fields.error("spaces"), by_rating,
     )  # fmt: skip
 
 

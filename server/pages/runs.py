@@ -46,7 +46,7 @@ from server.readiness.run_edits import (
     remove_leg,
     take_out_box,
 )
-from server.rules.hookup_names import cable_size, device_word, short_box_name
+from server.rules.hookup_names import cable_size, device_word, listed, short_box_name
 from server.rules.hookups import CircuitHookup, State, hookups
 from server.rules.runs import Leg, run_of
 from server.store.engine import writing
@@ -259,7 +259,7 @@ def _page(
     sizes = conductor_sizes(opened.code)
     return RunPage(
         job=opened.job, circuit=circuit, partner=partner.name if partner else "", standing=standing,
-        here=_here(here_id, circuit, opened, found, own.reached), answer=hookup_answer(found),
+        here=_here(here_id, circuit, opened, found, own.reached), answer=_answer(found),
         is_short=found.state is State.SHORT, short_legs=sum(need.insulated > need.has for need in found.hookup.cheapest),
         drawing=one_line(opened, circuit, found, path=path, here=here_id),
         plan=Markup(draw_room_plan(shown, house, links=links, marked=here_id or None)) if shown else Markup(),  # noqa: S704
@@ -270,6 +270,14 @@ def _page(
         counts=tuple((str(count), _count_words(standing.awg, count)) for count in _COUNTS),
         sizes=tuple((awg, f"{awg} AWG") for awg in sizes), kinds=CABLE_KINDS, said=said, refused=refused, undo=undo_id,
     )  # fmt: skip
+
+
+def _answer(found: CircuitHookup) -> Answer:
+    """The answer in few words: where a cable is short, which; the rest stands on the page of the hookup."""
+    if found.state is not State.SHORT:
+        return hookup_answer(found)
+    short = [f"cable {item.cable} needs {item.needs} conductors" for item in found.hookup.short]
+    return Answer("correction", f"{listed(short).capitalize()}.", "")
 
 
 def _settled(

@@ -63,7 +63,7 @@ def test_a_three_location_stair_light_is_drawn_planned_and_printed(
     for label in ("S1", "S2", "S3", "L1"):
         hand.tap(page.locator(".tap-box", has_text=label))
         expect(page.locator(".pull-from strong")).to_have_text(f"Stair {label}")
-    expect(page.locator(".run-answer")).to_contain_text("has 2 insulated conductors and needs 3")
+    expect(page.locator(".run-answer")).to_contain_text("Cable 2 (14-2) needs 3 conductors")
     hand.button("Put these cables in the run")
     expect(page.locator(".run-answer")).to_contain_text("It can be wired: 10 conductors in use")
     hand.link("Hookup, box by box")

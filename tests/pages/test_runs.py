@@ -158,7 +158,7 @@ def test_what_is_short_is_said_and_mended_with_one_tap(as_: As, engine: Engine, 
     client = as_("elena")
     for at, to in (("panel", "box-2"), ("box-2", "box-3"), ("box-3", "box-4"), ("box-4", "box-1")):
         answer = tap(client, run, to, at)
-    assert "has 2 insulated conductors and needs 3" in answer.text
+    assert "Cable 2 (14-2) needs 3 conductors and cable 3 (14-2) needs 3 conductors." in answer.text
     assert "Put these cables in the run" in answer.text
 
     answer = client.post(run, data={**LEG, "deed": "plan", "at": "box-1"}, headers=HTMX)

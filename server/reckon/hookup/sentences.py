@@ -54,7 +54,7 @@ def short_sentence(short: Sequence[Short], cables: Iterable[Cable], ring: Sequen
         else:
             text += " A white may not be the way back from a switch to its outlet."
     if len(short) > 1:
-        more = [f"{item.cable} ({item.has}, needs {item.needs})" for item in short[1:]]
+        more = [f"cable {item.cable} has {item.has} and needs {item.needs}" for item in short[1:]]
         text += f" Also short: {listed(more)}."
     if ring:
         text += f" Cables {listed(ring)} close a ring; wherever it is opened, no lawful hookup fits."
