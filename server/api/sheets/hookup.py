@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal
 
 from fastapi.exceptions import RequestValidationError
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from server.api.sheets.base import Awg, SheetRequest, StrictModel, sheet
 from server.dwelling import Half, SwitchWays
@@ -30,6 +30,17 @@ __all__ = ["HookupRequest", "HookupResult", "hookup", "wiring_of"]
 
 MOST_ROWS = 1024
 """Rows of one truth table over all switches; beyond this, tables of switches that act together follow one another."""
+
+_WAYS = {"1": "single-pole", "3": "three-way", "4": "four-way", "single": "single-pole"}
+
+
+def _ways(came: object) -> object:
+    """The ways of a switch as the trade writes them: 3, "3-way", "three-way", "three_way"."""
+    if isinstance(came, bool) or not isinstance(came, int | str):
+        return came
+    word = str(came).strip().lower().replace("_", "-").replace(" ", "-")
+    return _WAYS.get(word.removesuffix("-way"), word)
+
 
 Id = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
 
@@ -72,7 +83,10 @@ class DeviceIn(StrictModel):
     halves: dict[Id, Half] = Field(
         default={}, description="For a switch: which half of a receptacle it turns, where not its split half."
     )
-    ways: Literal[1, 3, 4, "single-pole", "three-way", "four-way"] | None = None
+    ways: Annotated[Literal["single-pole", "three-way", "four-way"] | None, BeforeValidator(_ways)] = Field(
+        default=None,
+        description="Also as 1, 3 or 4; where left out it follows from how many switches list a load.",
+    )
     split: Half | None = Field(
         default=None,
         description="The half of a receptacle that is wired apart: the switched one where a switch controls it.",
@@ -169,7 +183,10 @@ class HookupResult(StrictModel):
     """The hookup, or why there is none and what would mend it."""
 
     possible: bool
-    why: str | None
+    why: str | None = Field(
+        description="One sentence that names box and cable: why it is not possible, or that cables close a ring, which "
+        "the plan then keeps open."
+    )
     plan: PlanOut | None
     truth: list[TruthRowOut] = Field(
         description="Positions: off and on of a single-pole switch; 1 and 2 of a three-way, common to traveler_1 or _2; "
@@ -182,16 +199,6 @@ class HookupResult(StrictModel):
     short: list[ShortOut]
     cheapest: list[CableNeedOut]
     notes: list[str]
-
-
-_WAYS: dict[int | str, SwitchWays] = {
-    1: SwitchWays.SINGLE_POLE,
-    3: SwitchWays.THREE_WAY,
-    4: SwitchWays.FOUR_WAY,
-    "single-pole": SwitchWays.SINGLE_POLE,
-    "three-way": SwitchWays.THREE_WAY,
-    "four-way": SwitchWays.FOUR_WAY,
-}
 
 
 def wiring_of(request: HookupRequest) -> Wiring:
@@ -219,7 +226,7 @@ def wiring_of(request: HookupRequest) -> Wiring:
                 kind=Kind.SWITCH if device.kind == "dimmer" else Kind(device.kind),
                 controls=tuple(dict.fromkeys(device.controls)),
                 halves=tuple(device.halves.items()),
-                ways=_WAYS[device.ways] if device.ways is not None else None,
+                ways=SwitchWays(device.ways) if device.ways is not None else None,
                 split=device.split,
                 protects=tuple(dict.fromkeys(device.protects)),
                 needs_neutral=device.needs_neutral,
@@ -281,7 +288,7 @@ def _shown(found: Hookup) -> HookupResult:
     )
     return HookupResult(
         possible=found.possible,
-        why=found.why or None,
+        why=found.why or next((note for note in found.notes if "close a ring" in note), None),
         plan=plan,
         truth=_rows(found.truth),
         always_live=list(found.always_live),

@@ -167,7 +167,7 @@ class Palettes:
             raise NoHookup(f"The signals of cable {cable.id} do not fit its colors.")
         carried = dict(zip(palette.others, plain, strict=False))
         carried |= dict(zip(whites, [*neutrals, *on_white], strict=False))
-        bands = dict(zip(whites[len(neutrals) :], self._bands(palette)[: len(on_white)], strict=False))
+        bands = dict(zip(whites[len(neutrals) :], self._bands(palette, len(on_white)), strict=False))
         return [(color, carried.get(color), bands.get(color)) for color in palette.colors]
 
     def _pulled(
@@ -182,10 +182,15 @@ class Palettes:
         spare = [color for color in many.colors if color not in taken]
         return [*found, *((color, None, None) for color in spare[: cable.insulated - len(found)])]
 
-    def _bands(self, palette: Palette) -> list[str]:
+    def _bands(self, palette: Palette, count: int) -> list[str]:
         """Colors for re-identifying: first those that the cable has not got already."""
-        many = self.usual(10).others
-        return [color for color in many if color not in palette.colors] + list(many)
+        free: list[str] = []
+        for insulated in (4, 10):
+            many = self.usual(insulated).others
+            free = [color for color in many if color not in palette.colors]
+            if len(free) >= count:
+                return free[:count]
+        return [*free, *self.usual(4).others * count][:count]
 
     def ground(self, kind: str) -> str:
         """What the equipment grounding conductor of a cable kind looks like."""

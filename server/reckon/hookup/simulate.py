@@ -295,9 +295,9 @@ class _Bench:
                 hot = load.hot is not None and self.nets.net[load.hot] in alive
                 back = load.neutral is not None and self.nets.net[load.neutral] in home
                 if load.device in protected and (hot or back):
-                    self.complaints.append(f"{load.name} is not on the load side of {gfci.id}")
+                    self.complaints.append(f"{load.name} stays live when {gfci.id} opens")
                 elif load.device not in protected and not (hot and back):
-                    self.complaints.append(f"{load.name} is on the load side of {gfci.id}, and should not be")
+                    self.complaints.append(f"{load.name} goes dead when {gfci.id} opens, and should not")
 
     def _behind(self, gfci: Device) -> set[str]:
         """What a GFCI protects: what it lists, what those protect, and loads of listed switches."""

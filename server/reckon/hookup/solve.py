@@ -226,10 +226,15 @@ class _Solver:
             self.notes.append(
                 f"{listed(idle)} {'carries' if len(idle) == 1 else 'carry'} nothing: cap both ends."
             )
-        for box in dict.fromkeys(best.opened.whole.values()):
+        if best.opened.whole:
+            island = next(i for i in islands_of(self.wiring) if i.nodes[0].id in best.opened.nodes)
+            ring = ring_in([node.id for node in island.nodes], island.cables)
+            assert ring is not None
+            boxes, cables = ring
+            opened = listed(dict.fromkeys(best.opened.whole.values()))
             self.notes.append(
-                f"Cables close a ring through {box}: the joins in it are kept apart as shown, so that out and back "
-                "stay in one cable."
+                f"Cables {listed(sorted(cable.id for cable in cables))} close a ring through {listed(sorted(boxes))}: the "
+                f"joins in {opened} are kept apart as shown, so that out and back stay in one cable."
             )
 
     def _short(self, found: Sequence[tuple[Island, _Found]]) -> Hookup:

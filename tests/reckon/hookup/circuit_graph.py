@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import combinations, islice, product
+from itertools import combinations, islice, pairwise, product
 from typing import Any
 
 import networkx as nx
@@ -261,7 +261,7 @@ def _energized(
     flow: Counter[str] = Counter()
     for start, end in ((roots[0], goal), (back, ("device", homes[0], "neutral"))):
         path = nx.shortest_path(graph, start, end)
-        for here, there in zip(path, path[1:], strict=False):
+        for here, there in pairwise(path):
             name = graph.edges[here, there].get("cable")
             if name is not None:
                 flow[name] += 1 if here[3] == circuit.cables[name]["a"] else -1

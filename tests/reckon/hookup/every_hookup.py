@@ -21,7 +21,6 @@ clauses for four boxes.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from itertools import combinations, product
 from typing import Any
@@ -52,7 +51,6 @@ MOST_CONFLICTS = 150_000
 
 class Undecided(Exception):
     """The solver gave up."""
-
 
 
 class EveryHookup:
@@ -424,7 +422,7 @@ def fewest_added(request: Json, most: int) -> int | None:
     return None
 
 
-def size_of(request: Json) -> Counter[str]:
-    """How large the formula is."""
-    formula = EveryHookup(request, next(iter(_families(request))))
-    return Counter(clauses=len(formula.clauses), variables=formula.last)
+def size_of(request: Json) -> int:
+    """How many clauses the formula has."""
+    families = next(iter(_families(request)), None)
+    return 0 if families is None else len(EveryHookup(request, families).clauses)
