@@ -106,6 +106,8 @@ def _free(name: str, taken: set[str]) -> str:
 
 def _clean(name: str) -> str:
     """Without characters that no person typed on purpose; the reckoning uses one of them as a mark of its own."""
+    if name.isprintable() and "  " not in name:
+        return name.strip()
     return " ".join("".join(each if each.isprintable() else " " for each in name).split())
 
 

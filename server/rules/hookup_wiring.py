@@ -28,7 +28,7 @@ from server.reckon.hookup import Device as WiredDevice
 from server.reckon.hookup import Kind, Node, Wiring
 from server.rules.hookup_names import Names, listed, names_of
 from server.rules.naming import circuit_name
-from server.rules.runs import Run, run_of, whole_ends
+from server.rules.runs import Run, run_of
 
 __all__ = ["Entered", "Gap", "circuit_sets", "circuits_on_device", "entered", "is_straight"]
 
@@ -134,6 +134,15 @@ def circuits_on_device(house: Dwelling) -> Mapping[str, Circuit]:
     return found
 
 
+def _devices_by_circuit(house: Dwelling) -> Mapping[str, list[Device]]:
+    """The devices that a circuit is recorded on."""
+    found: dict[str, list[Device]] = defaultdict(list)
+    for device in house.facts.devices:
+        if device.circuit_id is not None:
+            found[device.circuit_id].append(device)
+    return dict(found)
+
+
 def entered(circuits: tuple[Circuit, ...], house: Dwelling, code: Edition) -> Entered:
     """What is recorded of circuits that are wired together, made ready to be hooked up."""
     return _Reader(circuits, house, code).entered()
@@ -148,7 +157,7 @@ class _Reader:
         cables = [house.cables[each] for each in self.run.numbers if each in house.cables]
         boxes: dict[str, Box] = {}
         for cable in cables:
-            for end in whole_ends(cable, house):
+            for end in self.run.ends[cable.id]:
                 if end is not None and end[0] == "box":
                     boxes[end[1]] = house.boxes[end[1]]
         self.boxes = boxes
@@ -165,10 +174,12 @@ class _Reader:
         of_box = self.house.devices_of_box
         place = {box_id: number for number, box_id in enumerate((*self.run.reached, *self.boxes))}
         here = [device for box_id in self.boxes for device in of_box.get(box_id, ()) if self._is_ours(device)]
+        recorded = self.house.derive(_devices_by_circuit)
         elsewhere = [
             device
-            for device in self.house.facts.devices
-            if device.circuit_id in self.ids and device.box_id not in self.boxes
+            for circuit in self.circuits
+            for device in recorded.get(circuit.id, ())
+            if device.box_id not in self.boxes
         ]
         return sorted(here, key=lambda device: place[device.box_id]) + elsewhere
 
@@ -229,7 +240,7 @@ class _Reader:
             yield Gap(sentence, "the cables of its run", "cable.circuit_ids")
             return
         for cable in run.loose:
-            ends = [end for end in whole_ends(cable, self.house) if end is not None]
+            ends = [end for end in self.run.ends[cable.id] if end is not None]
             at = f" from {self._place(ends[0])}" if ends else ""
             box_id = ends[0][1] if ends and ends[0][0] == "box" else None
             yield Gap(
@@ -247,7 +258,7 @@ class _Reader:
             )  # fmt: skip
         elif run.apart:
             cable = run.apart[0]
-            ends = [end for end in whole_ends(cable, self.house) if end is not None]
+            ends = [end for end in self.run.ends[cable.id] if end is not None]
             also = f" (nor do {len(run.apart) - 1} more)" if len(run.apart) > 1 else ""
             yield Gap(
                 f"Cable {names.cable[cable.id]} between {' and '.join(map(self._place, ends))} is joined to nothing that "
@@ -259,7 +270,7 @@ class _Reader:
         if not self.run.rings:
             return None
         cable = self.run.rings[0]
-        ends = [end for end in whole_ends(cable, self.house) if end is not None]
+        ends = [end for end in self.run.ends[cable.id] if end is not None]
         return Gap(
             f"Cable {self.names.cable[cable.id]} between {' and '.join(map(self._place, ends))} closes a ring: both ends are "
             "reached another way already.",
@@ -267,7 +278,7 @@ class _Reader:
         )  # fmt: skip
 
     def _astray(self, cable: Cable) -> Gap:
-        one, other = whole_ends(cable, self.house)
+        one, other = self.run.ends[cable.id]
         assert one is not None
         assert other is not None
         name, box = self.names.cable[cable.id], one[1] if one[0] == "box" else None
@@ -312,6 +323,9 @@ class _Reader:
     def _unsettled(self) -> Iterator[Gap]:
         """Devices in boxes with several circuits of which nobody said which one feeds them."""
         for box_id, box in self.boxes.items():
+            here = {each for cable in self.house.cables_of_box.get(box_id, ()) for each in cable.circuit_ids}
+            if len(here) < 2:
+                continue
             circuits = self.house.circuits_of_box(box_id)
             if len(circuits) < 2:
                 continue
@@ -372,7 +386,7 @@ class _Reader:
     # -- the wiring -------------------------------------------------------------------------------------------
 
     def _wiring(self) -> Wiring:
-        house, names = self.house, self.names
+        names = self.names
         legs = 2 if self.straight or len(self.circuits) > 1 else 1
         nodes = [Node(names.panel, is_source=True, legs=legs)]
         nodes += [Node(names.box[each]) for each in self.boxes]
@@ -380,7 +394,7 @@ class _Reader:
         for cable in self.cables:
             ends = [
                 names.panel if end is None or end[0] == "panel" else names.box[end[1]]
-                for end in whole_ends(cable, house)
+                for end in self.run.ends[cable.id]
             ]
             kind = "raceway" if cable.kind is CableKind.RACEWAY else str(cable.kind)
             cables.append(

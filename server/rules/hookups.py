@@ -235,3 +235,8 @@ def _solve(wiring: Wiring, neutrals: frozenset[str] | None, code: Edition, work:
 @lru_cache(maxsize=_REMEMBERED)
 def _remembered(wiring: Wiring, neutrals: frozenset[str] | None, code: Edition) -> Hookup:
     return _solve(wiring, neutrals, code, SILENT)
+
+
+def forget_hookups() -> None:
+    """Forget what was found for wirings seen before: for those who measure."""
+    _remembered.cache_clear()

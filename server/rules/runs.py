@@ -40,7 +40,7 @@ class Run:
 
     ``rings`` are cables between places that were reached already; ``loose`` have an end that leads nowhere;
     ``apart`` are whole, but nothing joins them to the panel; ``astray`` begin and end in one box, or land in a
-    panel that is not the circuit's. ``numbers`` gives every cable its number, the legs' first.
+    panel that is not the circuit's. ``numbers`` gives every cable its number, the legs' first; ``ends`` both its ends.
     """
 
     panel_id: str
@@ -50,6 +50,7 @@ class Run:
     apart: tuple[Cable, ...]
     astray: tuple[Cable, ...]
     numbers: Mapping[str, int]
+    ends: Mapping[str, tuple[End | None, End | None]]
 
     @property
     def reached(self) -> tuple[str, ...]:
@@ -87,8 +88,9 @@ def run_of(circuits: Iterable[Circuit], house: Dwelling) -> Run:
     panels = {panel, *(("panel", fed.id) for fed in house.facts.panels if fed.fed_by_circuit_id in ids)}
     loose: list[Cable] = []
     astray: list[Cable] = []
+    ends = {cable.id: whole_ends(cable, house) for cable in cables}
     for cable in cables:
-        one, other = whole_ends(cable, house)
+        one, other = ends[cable.id]
         if one is None or other is None:
             loose.append(cable)
         elif one == other or any(end[0] == "panel" and end not in panels for end in (one, other)):
@@ -102,7 +104,7 @@ def run_of(circuits: Iterable[Circuit], house: Dwelling) -> Run:
     rest = (*rings, *apart, *loose, *astray)
     numbers = {leg.cable.id: leg.number for leg in legs}
     numbers |= {cable.id: len(legs) + place for place, cable in enumerate(rest, 1)}
-    return Run(panel[1], tuple(legs), tuple(rings), tuple(loose), tuple(apart), tuple(astray), numbers)
+    return Run(panel[1], tuple(legs), tuple(rings), tuple(loose), tuple(apart), tuple(astray), numbers, ends)
 
 
 def _walk(panel: End, at: Mapping[End, list[tuple[Cable, End]]]) -> tuple[list[Leg], list[Cable], set[str]]:
