@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Fixture, FixtureKind, Stage, WorkKind
+from server.dwelling import Circuit, Dwelling, Fixture, FixtureKind, Stage
 from server.editions import Edition
 from server.reckon.cooking_demand import cooking_circuits
 from server.reckon.dwelling_loads import CookingKind, CookingUnit
@@ -21,7 +21,7 @@ from server.rules.equipment_circuits import (
 )
 from server.rules.looks import look
 from server.rules.naming import circuit_name
-from server.rules.outcome import Missing, Outcome, ask_inspector, clear, correction, outside, unseen
+from server.rules.outcome import Missing, Outcome, clear, correction, outside
 from server.rules.reach import fixture_is
 from server.rules.rule import rule
 
@@ -34,7 +34,7 @@ __all__ = [
     "dryer_circuit",
     "hood_connection",
     "range_circuit",
-    "range_dryer_four_wire",
+    "range_dryer_strap",
 ]
 
 _COOKING = {
@@ -43,8 +43,6 @@ _COOKING = {
     FixtureKind.COOKTOP: CookingKind.COOKTOP,
 }
 _FOUR_WIRE = (FixtureKind.RANGE, FixtureKind.WALL_OVEN, FixtureKind.COOKTOP, FixtureKind.DRYER)
-_THREE_WIRE = frozenset({"10-30", "10-50"})
-"""Receptacles whose third contact is the neutral, which had to ground the appliance too."""
 
 
 @rule(
@@ -128,45 +126,26 @@ def dryer_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: Work =
     return judge_rating(load_va, "equipment.dryer_percent", circuit, code, work)
 
 
-@rule(
-    id="range-dryer-four-wire",
-    stage=Stage.FINAL,
-    about=Device,
-    cites=carried("250.140, 250.142(B)"),
-    title="Range and dryer receptacles have four wires",
-    why="With three, the neutral grounds the case: a broken neutral makes the whole dryer live.",
-    look_for="14-30 and 14-50 receptacles and four-wire cords, the bonding strap in the appliance taken out.",
-    cure="Run a four-wire circuit and fit a 14-30 or 14-50 receptacle.",
-    says={
-        "four": "It is a {configuration} receptacle, with neutral and ground apart.",
-        "three": "It is a {configuration} receptacle, whose neutral has to be the ground too.",
-        "old": "It is a {configuration} receptacle. On a circuit that was there before it may stay under conditions; ask your inspector.",
-        "not-recorded": "What kind of receptacle it is is not recorded.",
-        "other": "Only receptacles of ranges, ovens and dryers are meant.",
-    },
-    mistakes="A new four-wire receptacle, and the strap left in the dryer.",
-    plain="New stove and dryer outlets must have four slots.",
-    danger="On a three-wire appliance a broken neutral puts 120 V on its case.",
-)
-def range_dryer_four_wire(device: Device, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
-    """The configuration of the receptacle of a range, oven, cooktop or dryer."""
-    fixture = house.fixtures.get(device.fixture_id) if device.fixture_id else None
-    if device.kind is not DeviceKind.RECEPTACLE or fixture is None or fixture.kind not in _FOUR_WIRE:
-        return outside("other")
-    if fixture.fuel_burning:
-        return outside("other")
-    if device.configuration is None:
-        return unseen("not-recorded", Missing("the receptacle's configuration", "device.configuration"))
-    if work:
-        work.step(
-            f"configuration {device.configuration}", device.configuration not in _THREE_WIRE, "", "250.140"
-        )
-    if device.configuration not in _THREE_WIRE:
-        return clear("four", configuration=device.configuration)
-    if house.site.work is WorkKind.NEW:
-        return correction("three", configuration=device.configuration)
-    return ask_inspector("old", configuration=device.configuration)
+def _electric_on_four_wires(fixture: Fixture, house: Dwelling, code: Edition) -> str | None:
+    if fixture.kind not in _FOUR_WIRE:
+        return "Only ranges, ovens, cooktops and dryers are meant."
+    return "It burns fuel." if fixture.fuel_burning else None
 
+
+range_dryer_strap = look(
+    id="range-dryer-strap",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("250.140, 250.142(B)"),
+    title="Range and dryer have a four-wire cord, and their bonding strap is out",
+    why="With the strap in, the neutral grounds the case: a broken neutral makes the whole dryer live.",
+    look_for="A four-wire cord in its strain relief, the strap between neutral and case taken out of the terminal block, the green wire on the case.",
+    cure="Take the strap out and fit a four-wire cord with its strain relief.",
+    applies=_electric_on_four_wires,
+    mistakes="A new four-wire receptacle and cord, and the strap left in the dryer.",
+    plain="Use a four-prong cord, and remove the metal strap inside the dryer or stove.",
+    danger="On a three-wire appliance a broken neutral puts 120 V on its case. Unplug it before its cover comes off.",
+)
 
 disposer_cord = banded(
     id="disposer-cord",

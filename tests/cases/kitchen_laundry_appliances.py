@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.dwelling import DeviceKind, WorkKind
 from tests.cases.case import Case, House
-from tests.cases.whole_jobs import a_fixture, band_cases, device_on, looks, wired_fixture
+from tests.cases.whole_jobs import a_fixture, band_cases, looks, wired_fixture
 
-RANGE, DRYER, WIRES = "range-circuit", "dryer-circuit", "range-dryer-four-wire"
+RANGE, DRYER = "range-circuit", "dryer-circuit"
 NOTE_1 = "Table 220.55 Note 1: 16 kW is 8 kW plus 20 %, 9.6 kW (reference tables)"
 NOTE_4 = "Table 220.55 Note 4: cooktop and ovens on one circuit as one range (reference tables)"
 FM_RANGE = "210.19(A)(3): 40 A from 8 3/4 kW (reference tables)"
@@ -36,10 +35,6 @@ def dryer(va: Any, rating_a: int = 30, **fixture: Any) -> House:
     return wired_fixture("dryer", va=va, circuit=circuit, room="laundry", **fixture)
 
 
-def outlet(configuration: str | None, fixture: str = "dryer", **more: Any) -> House:
-    return device_on(DeviceKind.RECEPTACLE, "laundry", fixture=fixture, configuration=configuration, **more)
-
-
 CASES = [
     Case(RANGE, "clear - 12 kW on 40 A", cooking(12000), "enough", source=NOTE_1),
     Case(RANGE, "clear - exactly: 16 kW is 9.6 kW, 40 A", cooking(16000), "enough", source=NOTE_1),
@@ -64,15 +59,9 @@ CASES = [
     Case(DRYER, "unseen - no outlet", a_fixture("dryer", "laundry"), "not-recorded"),
     Case(DRYER, "outside - a gas dryer", dryer(None, fuel_burning=True), "burns-fuel"),
     Case(DRYER, "outside - a washer", a_fixture("washer", "laundry"), "other-kind"),
-    Case(WIRES, "clear - 14-30", outlet("14-30"), "four"),
-    Case(WIRES, "clear - 14-50 for a range", outlet("14-50", "range"), "four"),
-    Case(WIRES, "correction - 10-30 in a new house", outlet("10-30"), "three"),
-    Case(WIRES, "inspector - 10-50 in an old house", outlet("10-50", "range", work=WorkKind.REPLACEMENT), "old"),
-    Case(WIRES, "unseen - the configuration is not recorded", outlet(None), "not-recorded"),
-    Case(WIRES, "outside - a washer's receptacle", outlet("5-20", "washer"), "other"),
-    Case(WIRES, "outside - a gas range's receptacle", outlet("5-15", "range", fuel_burning=True), "other"),
     *band_cases("disposer-cord", a_fixture("disposer", "kitchen"), 18, 36, source=NACHI, outside=NOT_DISHWASHER),
     *band_cases("dishwasher-cord", a_fixture("dishwasher", "kitchen"), "3'", "6' 6", source=LEV20, outside=NOT_DISHWASHER),
     *looks(a_fixture("dishwasher", "kitchen"), "appliance-plug-reached", "appliance-disconnect", "appliance-connection", outside=NOT_DISHWASHER),
+    *looks(a_fixture("dryer", "laundry"), "range-dryer-strap", outside={"a gas dryer": a_fixture("dryer", "laundry", fuel_burning=True), "a washer": a_fixture("washer", "laundry")}),
     *looks(a_fixture("range hood", "kitchen"), "hood-connection", outside=NOT_DISHWASHER),
 ]  # fmt: skip
