@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from server.reckon.hookup.colors import Role
 from server.reckon.hookup.demand import Group, Spot
 from server.reckon.hookup.facts import Device, SwitchWays
+from server.reckon.hookup.listing import listed
 
 __all__ = ["Net", "Order", "nets_of"]
 
@@ -67,7 +68,7 @@ def nets_of(group: Group, order: Order) -> tuple[list[Spot], list[Net]]:
         text = f"link ({chain[0].id} to {chain[last].id})"
         nets.append(Net(Role.LINK, text, (left[0][0], right[last][0])))
     if ends is not None:
-        nets.append(Net(Role.SWITCHED, f"switched hot to {', '.join(ends.loads)}", (*back, *ends.spots)))
+        nets.append(Net(Role.SWITCHED, f"switched hot to {listed(ends.loads)}", (*back, *ends.spots)))
     for at in range(last):
         if at == order.hot_pair:
             continue
@@ -78,7 +79,7 @@ def nets_of(group: Group, order: Order) -> tuple[list[Spot], list[Net]]:
                 nets.append(Net(Role.TRAVELER, text, spots))
             else:
                 # What goes to an outlet is a return, whatever else it is: it must not be a white.
-                text = f"{text} and switched hot to {', '.join(tier.loads)}"
+                text = f"{text} and switched hot to {listed(tier.loads)}"
                 nets.append(Net(Role.SWITCHED, text, (*spots, *tier.spots)))
     return feeds, nets
 

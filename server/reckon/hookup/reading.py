@@ -10,6 +10,7 @@ from server.editions import Edition
 from server.reckon.hookup.demand import Demand, Group, Spot, Supply, Tier, Unit
 from server.reckon.hookup.facts import Device, Half, Kind, NeutralRule, SwitchWays, Wiring
 from server.reckon.hookup.faults import NoHookup
+from server.reckon.hookup.listing import listed
 from server.reckon.work import Work
 
 __all__ = ["MOST_LOCATIONS", "demand_of"]
@@ -171,8 +172,8 @@ class _Reader:
         for inner, outer in pairwise(order):
             if not inner < outer:
                 raise NoHookup(
-                    f"{self._names(by_set[inner])} is switched by {_listed(inner)} and {self._names(by_set[outer])} "
-                    f"by {_listed(outer)}: a switch they share cannot serve both, since neither set of switches "
+                    f"{self._names(by_set[inner])} is switched by {_in_order(inner)} and {self._names(by_set[outer])} "
+                    f"by {_in_order(outer)}: a switch they share cannot serve both, since neither set of switches "
                     "holds the other."
                 )
         tiers = tuple(
@@ -183,7 +184,9 @@ class _Reader:
         legs = {device.leg for device in switches if device.leg}
         legs |= {leg for targets in by_set.values() for leg in map(self._leg_stated, targets) if leg}
         if len(legs) > 1:
-            raise NoHookup(f"{_listed(s.id for s in switches)} and their loads are said to be on both legs.")
+            raise NoHookup(
+                f"{_in_order(s.id for s in switches)} and their loads are said to be on both legs."
+            )
         return Group(tuple(switches), tiers, legs.pop() if legs else 1)
 
     def _check_ways(self, switches: Sequence[Device]) -> None:
@@ -191,12 +194,12 @@ class _Reader:
             return
         if len(switches) > MOST_LOCATIONS:
             raise NoHookup(
-                f"{_listed(s.id for s in switches)} act on common loads: more than {MOST_LOCATIONS} locations "
+                f"{_in_order(s.id for s in switches)} act on common loads: more than {MOST_LOCATIONS} locations "
                 "are beyond what is reckoned here."
             )
         for switch in switches:
             if switch.ways is SwitchWays.SINGLE_POLE or switch.ways is SwitchWays.DOUBLE_POLE:
-                others = _listed(s.id for s in switches if s is not switch)
+                others = _in_order(s.id for s in switches if s is not switch)
                 raise NoHookup(
                     f"Switch {switch.id} in {switch.node} is {switch.ways.value}, but it shares a load with {others}: "
                     "it has to be a three-way or a four-way."
@@ -204,7 +207,7 @@ class _Reader:
         three = [switch.id for switch in switches if switch.ways is SwitchWays.THREE_WAY]
         if len(three) > 2:
             raise NoHookup(
-                f"{_listed(three)} are all three-way; of {len(switches)} locations two are three-way and "
+                f"{_in_order(three)} are all three-way; of {len(switches)} locations two are three-way and "
                 "the others have to be four-way."
             )
 
@@ -256,7 +259,7 @@ class _Reader:
         return f"{target[0]} {target[1].value}" if both and target[1] else target[0]
 
     def _names(self, targets: Iterable[Target]) -> str:
-        return _listed(self._name(target) for target in targets)
+        return _in_order(self._name(target) for target in targets)
 
     # -- units -----------------------------------------------------------------------------------------------
 
@@ -287,8 +290,8 @@ class _Reader:
         stated = sorted({device.source for device in members if device.source})
         if len(stated) > 1:
             raise NoHookup(
-                f"{_listed(device.id for device in members if device.source)} belong together, "
-                f"but are said to be fed by {_listed(stated)}."
+                f"{_in_order(device.id for device in members if device.source)} belong together, "
+                f"but are said to be fed by {_in_order(stated)}."
             )
         sides = {
             device.id: Supply(gfci=device, switched=device.id in self.switched_gfci)
@@ -333,7 +336,5 @@ def _neutral_of(device: Device) -> Spot:
     return Spot(device.node, device.id, "line_neutral" if device.kind is Kind.GFCI else "neutral")
 
 
-def _listed(ids: Iterable[str]) -> str:
-    """``A``, ``A and B``, ``A, B and C``."""
-    names = sorted(ids)
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+def _in_order(ids: Iterable[str]) -> str:
+    return listed(sorted(ids))

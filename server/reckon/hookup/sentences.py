@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from server.reckon.hookup.colors import Palettes, Role
 from server.reckon.hookup.facts import Cable, Kind, Wiring
+from server.reckon.hookup.listing import listed
 from server.reckon.hookup.nets import Net
 from server.reckon.hookup.orders import Choice
 from server.reckon.hookup.result import CablePlan, Short, TruthTable
@@ -20,14 +21,6 @@ __all__ = [
     "short_sentence",
     "uncommon_notes",
 ]
-
-
-def listed(names: Iterable[str]) -> str:
-    """``A``, ``A and B``, ``A, B and C``."""
-    all_names = list(names)
-    if len(all_names) < 2:
-        return "".join(all_names)
-    return f"{', '.join(all_names[:-1])} and {all_names[-1]}"
 
 
 def count_of(count: int, one: str, many: str = "") -> str:
@@ -57,20 +50,21 @@ def short_sentence(short: Sequence[Short], cables: Iterable[Cable], ring: Sequen
         more = [f"cable {item.cable} has {item.has} and needs {item.needs}" for item in short[1:]]
         text += f" Also short: {listed(more)}."
     if ring:
-        text += f" Cables {listed(ring)} close a ring; wherever it is opened, no lawful hookup fits."
+        text += f" Cables {listed(sorted(ring))} close a ring; wherever it is opened, no lawful hookup fits."
     return text
 
 
-def uncommon_notes(choice: Choice, cites: str) -> list[str]:
-    """A note for every group that is wired the uncommon way."""
+def uncommon_notes(choice: Choice, cites: str, larger: Sequence[str]) -> list[str]:
+    """A note for every group that is wired the uncommon way; ``larger`` are the cables that the usual way takes."""
     found = []
+    usual = f" The usual way takes {listed(larger)}." if larger else ""
     for (group, _), option in zip(choice.feeding.groups, choice.options, strict=True):
         if option.ring:
             names = listed(group.switches[index].id for index in option.order.switches)
             found.append(
                 f"{names} do not fit these cables in the usual way: hot and switched hot lie on a pair of their screws "
                 "and a link joins the commons. Ask the inspector first: in one position the link runs beside the hot, "
-                f"which some read as conductors in parallel ({cites})."
+                f"which some read as conductors in parallel ({cites}).{usual}"
             )
     return found
 

@@ -11,6 +11,7 @@ from server.reckon.hookup.colors import Palettes
 from server.reckon.hookup.demand import Demand, Unit
 from server.reckon.hookup.facts import Node, Wiring
 from server.reckon.hookup.faults import NoHookup, faults_of
+from server.reckon.hookup.listing import listed
 from server.reckon.hookup.nets import Net
 from server.reckon.hookup.orders import Choice
 from server.reckon.hookup.plan import nets_of_choice, signals_by_cable, whole_plan, written_out
@@ -21,7 +22,6 @@ from server.reckon.hookup.search import TreeSearch
 from server.reckon.hookup.sentences import (
     count_of,
     groups_shown,
-    listed,
     plan_shown,
     rules_shown,
     short_sentence,
@@ -107,7 +107,8 @@ class _Solver:
                     )
             sources = [node for node in home.nodes if node.is_source]
             if not sources:
-                ends = f"; {listed(c.id for c in home.cables)} end there" if home.cables else ""
+                verb = "ends" if len(home.cables) == 1 else "end"
+                ends = f"; {listed(c.id for c in home.cables)} {verb} there" if home.cables else ""
                 raise NoHookup(
                     f"Box {first.node} with {first.id} is not joined to a source: no cable leads from a source to "
                     f"{_named(home)}{ends}."
@@ -129,11 +130,7 @@ class _Solver:
         phases += [(True, False)] if uncommon and many else []
         phases += [(uncommon and many, True)]
         for rings, adding in phases:
-            best: tuple[Opened, TreeSearch, Choice] | None = None
-            for opened, search in searches:
-                choice = search.best(rings=rings, adding=adding, than=best[2].cost if best else None)
-                if choice is not None:
-                    best = (opened, search, choice)
+            best = _best_of(searches, rings=rings, adding=adding)
             if best is None:
                 continue
             opened, search, choice = best
@@ -143,9 +140,22 @@ class _Solver:
                     "which device, and which switches are four-way."
                 )
             if choice.cost.uncommon:
-                self.palettes.code.flag("hookup.switches_joined_at_commons", self.work)
+                self._note_uncommon(choice, searches)
             return _Found(opened, search.tree, choice, nets_of_choice(choice, self.wiring))
         raise NoHookup(f"No source can feed {listed(units[0].devices)}.")
+
+    def _note_uncommon(self, choice: Choice, searches: Sequence[tuple[Opened, TreeSearch]]) -> None:
+        """Say what is uncommon, and which cables the usual way would take."""
+        name = "hookup.switches_joined_at_commons"
+        self.palettes.code.flag(name, self.work)
+        usual = _best_of(searches, rings=False, adding=True)
+        larger: list[str] = []
+        if usual is not None and not choice.cost.added:
+            cables = zip(usual[1].tree.cables, usual[2].needs, strict=True)
+            larger = [
+                f"{needs} conductors in {cable.id}" for cable, needs in cables if needs > cable.insulated
+            ]
+        self.notes += uncommon_notes(choice, self.palettes.code.cites(name), larger)
 
     def _searches(
         self, island: Island, units: Sequence[Unit], sources: Sequence[Node]
@@ -215,8 +225,6 @@ class _Solver:
         )
 
     def _note(self, best: _Found) -> None:
-        cites = self.palettes.code.cites("hookup.switches_joined_at_commons")
-        self.notes += uncommon_notes(best.choice, cites)
         used = {spot.device for net in best.nets for spot in net.spots}
         for node in self.wiring.nodes:
             if node.is_source and node.id in best.opened.nodes and node.id not in used:
@@ -278,6 +286,18 @@ class _Solver:
             cheapest=cheapest,
             notes=tuple(self.notes),
         )
+
+
+def _best_of(
+    searches: Sequence[tuple[Opened, TreeSearch]], *, rings: bool, adding: bool
+) -> tuple[Opened, TreeSearch, Choice] | None:
+    """The best choice over all ways of opening rings."""
+    best: tuple[Opened, TreeSearch, Choice] | None = None
+    for opened, search in searches:
+        choice = search.best(rings=rings, adding=adding, than=best[2].cost if best else None)
+        if choice is not None:
+            best = (opened, search, choice)
+    return best
 
 
 def _units_on(island: Island, demand: Demand, wiring: Wiring) -> list[Unit]:

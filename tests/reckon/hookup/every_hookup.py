@@ -6,7 +6,7 @@ are stated on what is then connected with what:
 * in every position of the switches each load is hot exactly as its switches say (either phase; loads of the same
   switches together), and what nobody switches is always hot;
 * every outlet's neutral is joined to the source's without a switch, hot and neutral never meet, no switch opens a
-  neutral, a neutral conductor lies in the box of every switch that asks for one;
+  neutral, a neutral conductor (that of the switch's loads) lies in the box of every switch that asks for one;
 * only white conductors are neutrals, and no white conductor lies on the way from a switch to its outlet;
 * with a GFCI open, what it protects is dead on both sides and all else is as before.
 
@@ -200,6 +200,7 @@ class EveryHookup:
             for terminal in FAMILIES[family] - {"neutral"}:
                 self.add(-self.grounded["device", switch, terminal])
         self._state_colors()
+        self.trips = {d["id"]: self._tripped(d) for d in self.request["devices"] if d["kind"] == "gfci"}
         self._state_neutrals(home)
         names = sorted(self.families)
         for chosen in product(*(list(CONTACTS[self.families[name]]) for name in names)):
@@ -220,23 +221,25 @@ class EveryHookup:
                 self.add(on, -hot[point])
             self._state_trips(position, phase)
 
+    def _tripped(self, gfci: Json) -> tuple[set[str], dict[Point, int], dict[Point, int]]:
+        """What a GFCI protects (with the loads of listed switches), and the neutral while it is open."""
+        devices = {device["id"]: device for device in self.request["devices"]}
+        behind: set[str] = set()
+        waiting = list(gfci.get("protects", []))
+        while waiting:
+            device = devices[waiting.pop()]
+            if device["id"] not in behind:
+                behind.add(device["id"])
+                waiting += [*device.get("protects", []), *device.get("controls", [])]
+        rest = self._gfcis(gfci["id"])
+        return behind, self.closure([self.neutral], rest), self.support(self.neutral, rest, len(rest) // 2)
+
     def _state_trips(self, position: dict[str, str], phase: dict[frozenset[str], int]) -> None:
-        for gfci in self.request["devices"]:
-            if gfci["kind"] != "gfci":
-                continue
-            behind, waiting = set(), list(gfci.get("protects", []))
-            devices = {device["id"]: device for device in self.request["devices"]}
-            while waiting:
-                device = devices[waiting.pop()]
-                if device["id"] not in behind:
-                    behind.add(device["id"])
-                    waiting += [*device.get("protects", []), *device.get("controls", [])]
-            rest = self._gfcis(gfci["id"])
+        for gfci, (behind, grounded, home) in self.trips.items():
+            rest = self._gfcis(gfci)
             contacts = [*rest, *self._contacts(position)]
             hot = self.closure([self.hot], contacts)
-            grounded = self.closure([self.neutral], rest)
             reaches = self.support(self.hot, contacts, len(self.families) + len(rest) // 2)
-            home = self.support(self.neutral, rest, len(rest) // 2)
             for name, terminal, back, by in self.outlets:
                 if name in behind:
                     self.add(-hot["device", name, terminal])
@@ -258,6 +261,8 @@ class EveryHookup:
                 self.add(-self.grounded[one])
 
     def _state_neutrals(self, home: dict[Point, int]) -> None:
+        """The neutral that is kept for a switch is that of its loads: on the load side of a GFCI where they are. In the
+        box of that GFCI it is there with the device's own terminal."""
         rule = self.request["neutral_at_switch"]
         for device in self.request["devices"]:
             if device["kind"] != "switch":
@@ -265,7 +270,14 @@ class EveryHookup:
             node = device["node"]
             if rule == "exempt" or (isinstance(rule, list) and node in rule) or node == self.source:
                 continue
-            self.add(*(home[point] for point in self.boxes[node] if point[0] == "cable"))
+            ways = []
+            for point in self.boxes[node]:
+                way = self.both(home[point], home[point])
+                for behind, grounded, still_home in self.trips.values():
+                    inside = behind & {device["id"], *device["controls"]}
+                    self.add(-way, -grounded[point] if inside else still_home[point])
+                ways.append(way)
+            self.add(*ways)
 
     # -- what it costs ---------------------------------------------------------------------------------------
 
