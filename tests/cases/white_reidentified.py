@@ -58,7 +58,7 @@ def feed(
 
 def dead_end(about: str = "cable", insulated: int = 3) -> House:
     """Feed, first three-way and light side by side; three wires on to the second three-way, where no neutral is needed:
-    two travelers and the way back, so that the white is a traveler."""
+    two travelers and either the hot on or the way back, so that the white is a hot; which one nobody has recorded."""
 
     def build(house: HouseBuilder) -> Ref:
         room = house.room("closet", length_in=144, width_in=120)
@@ -102,7 +102,7 @@ CASES = [
     Case(HOT, "outside - a three-wire loop leaves the white for the neutral", leg(insulated=3), "grounded"),
     Case(HOT, "unseen - three wires to a three-way switch", leg(ways=SwitchWays.THREE_WAY, insulated=3), "which-way"),
     Case(HOT, "outside - four wires to a three-way switch", leg(ways=SwitchWays.THREE_WAY, insulated=4), "grounded"),
-    Case(HOT, "clear - three wires to the second three-way: the white is a traveler", dead_end(), "traveler", source=FM_4WAY),
+    Case(HOT, "unseen - three wires to the second three-way: the white feeds it or travels, as the electrician chose", dead_end(), "which-way", source=FM_4WAY),
     Case(HOT, "outside - four wires to the second three-way leave the white over", dead_end(insulated=4), "grounded"),
     Case(BOX, "unseen - a traveler's white, nobody looked", dead_end("box"), "not-looked", source=FM_4WAY),
     Case(HOT, "unseen - two switches on a three-wire loop", leg(switches=2, insulated=3), "which-way"),
