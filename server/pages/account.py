@@ -20,7 +20,7 @@ from server.people.access import NotFound
 from server.people.accounts import LONGEST_NAME, crews_of, rename, set_password
 from server.people.audit import note
 from server.people.crews import make_crew
-from server.people.current import Owner, Reader, engine_of, lifetime_of, open_session, require_proof
+from server.people.current import Member, Owner, engine_of, lifetime_of, open_session, require_proof
 from server.people.devices import device_words
 from server.people.person import Person
 from server.people.program_keys import end_key, keys_of, make_key
@@ -152,13 +152,13 @@ def _places(session: Session, request: Request, person: Person, now: datetime) -
 
 
 @router.get("", name="account")
-def show(request: Request, person: Reader) -> Response:
+def show(request: Request, person: Member) -> Response:
     """Show the account."""
     return _page(request, person)
 
 
 @router.post("/name")
-def change_name(request: Request, person: Reader, form: Typed) -> Response:
+def change_name(request: Request, person: Member, form: Typed) -> Response:
     """Change how one is called. What was recorded before keeps the name it was recorded under."""
     read = form.read(NewName)
     if read.model is None:
@@ -169,7 +169,7 @@ def change_name(request: Request, person: Reader, form: Typed) -> Response:
 
 
 @router.post("/password")
-def change_password(request: Request, person: Reader, form: Typed) -> Response:
+def change_password(request: Request, person: Member, form: Typed) -> Response:
     """Change the password; every other browser is signed out, and this one gets a new session."""
     read = form.read(NewPassword)
     fields = NOTHING_TYPED if read.model else read.fields.without("current", "password")
@@ -204,7 +204,7 @@ def change_password(request: Request, person: Reader, form: Typed) -> Response:
 
 
 @router.post("/sessions/{session_id}/end")
-def end_session(request: Request, person: Reader, session_id: str) -> Response:
+def end_session(request: Request, person: Member, session_id: str) -> Response:
     """Sign a browser out."""
     now = datetime.now(UTC)
     with writing(engine_of(request)) as session:
@@ -228,7 +228,7 @@ def end_session(request: Request, person: Reader, session_id: str) -> Response:
 
 
 @router.post("/sessions/end-others")
-def end_others(request: Request, person: Reader) -> Response:
+def end_others(request: Request, person: Member) -> Response:
     """Sign every other browser out."""
     now = datetime.now(UTC)
     with writing(engine_of(request)) as session:
@@ -246,7 +246,7 @@ def end_others(request: Request, person: Reader) -> Response:
 
 
 @router.post("/keys")
-def add_key(request: Request, person: Reader, form: Typed) -> Response:
+def add_key(request: Request, person: Member, form: Typed) -> Response:
     """Make a key for a program; it is shown once."""
     require_proof(request)
     read = form.read(NewLabel)
@@ -267,7 +267,7 @@ def add_key(request: Request, person: Reader, form: Typed) -> Response:
 
 
 @router.post("/keys/{key_id}/end")
-def remove_key(request: Request, person: Reader, key_id: str) -> Response:
+def remove_key(request: Request, person: Member, key_id: str) -> Response:
     """End a key."""
     now = datetime.now(UTC)
     with writing(engine_of(request)) as session:
@@ -305,7 +305,7 @@ def add_crew(request: Request, person: Owner, form: Typed) -> Response:
 
 
 @router.post("/crews/{crew_id}")
-def go_over(request: Request, person: Reader, crew_id: str) -> Response:
+def go_over(request: Request, person: Member, crew_id: str) -> Response:
     """Work for another of one's crews; the session gets a new token."""
     now = datetime.now(UTC)
     with writing(engine_of(request)) as session:

@@ -20,7 +20,7 @@ from server.api.problems import field_errors, problem, unprocessable
 from server.pages.flash import own_path
 from server.pages.rendering import render
 from server.people.access import Forbidden, NotFound
-from server.people.current import ProofNeeded, SecondFactorNeeded, SignInNeeded
+from server.people.current import NoAccount, ProofNeeded, SecondFactorNeeded, SignInNeeded
 from server.people.first_account import is_made
 
 __all__ = ["ErrorPage", "error_page", "install", "last_resort", "refuse_other_site", "wrong_host"]
@@ -116,6 +116,10 @@ def _second_factor_needed(request: Request, _error: Exception) -> Response:
     return RedirectResponse("/account/second-factor", status_code=303)
 
 
+def _no_account(request: Request, _error: Exception) -> Response:
+    return error_page(request, 403, "A guest's link opens one job; there is no account behind it.")
+
+
 def _not_found(request: Request, _error: Exception) -> Response:
     return error_page(request, 404)
 
@@ -147,6 +151,7 @@ async def _unprocessable(request: Request, error: Exception) -> Response:
 def install(app: FastAPI) -> None:
     """Register the answers."""
     app.add_exception_handler(SignInNeeded, _sign_in_needed)
+    app.add_exception_handler(NoAccount, _no_account)
     app.add_exception_handler(ProofNeeded, _proof_needed)
     app.add_exception_handler(SecondFactorNeeded, _second_factor_needed)
     app.add_exception_handler(NotFound, _not_found)

@@ -52,6 +52,8 @@ _IN_A_JOB: Final[Sequence[tuple[str, str, str, Role]]] = (
     ("work", "Work", "crew", Role.GUEST),
     ("packet", "Packet", "packet", Role.GUEST),
 )
+_OF_THE_CREW: Final = ("practice",)
+"""Places that a guest's link does not open."""
 
 
 def places(request: Request, person: Person | None, job: JobBar | None) -> tuple[Place, ...]:
@@ -61,7 +63,7 @@ def places(request: Request, person: Person | None, job: JobBar | None) -> tuple
     here = request.url.path
     found = []
     for route, word, icon, role in _AROUND if job is None else _IN_A_JOB:
-        if person.role < role:
+        if person.role < role or (route in _OF_THE_CREW and not person.has_account):
             continue
         try:
             path = str(request.app.url_path_for(route, **({} if job is None else {"job_id": job.id})))

@@ -22,7 +22,7 @@ from server.pages import flash
 from server.pages.forms import Fields, Typed
 from server.pages.rendering import render
 from server.people.access import NotFound
-from server.people.current import Foreman, Reader, Recorder, engine_of
+from server.people.current import Foreman, Member, Recorder, engine_of
 from server.people.person import Person
 from server.readiness.practice import Clue, Frame, Grade, grade, make_frame
 from server.store.engine import reading, writing
@@ -108,7 +108,7 @@ def _list(request: Request, person: Person, fields: Fields, status: int = 200) -
 
 
 @router.get("", name="practice")
-def practices(request: Request, person: Reader) -> HTMLResponse:
+def practices(request: Request, person: Member) -> HTMLResponse:
     """The crew's frames."""
     return _list(
         request,
@@ -212,7 +212,7 @@ def _frame_page(
 
 
 @router.get("/{practice_id}", name="practice_frame")
-def frame(request: Request, practice_id: str, person: Reader) -> HTMLResponse:
+def frame(request: Request, practice_id: str, person: Member) -> HTMLResponse:
     """A frame; after one's own try, what was found and missed."""
     return _frame_page(request, person, practice_id)
 

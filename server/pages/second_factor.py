@@ -19,7 +19,7 @@ from server.pages.sign_in import check_password
 from server.pages.sign_in_cookies import request_id_of
 from server.people import passwords, second_factor
 from server.people.audit import note
-from server.people.current import Reader, engine_of, open_session, require_proof
+from server.people.current import Member, engine_of, open_session, require_proof
 from server.people.person import Person
 from server.store.engine import reading, writing
 
@@ -90,14 +90,14 @@ def _page(request: Request, person: Person, fields: Fields = NOTHING_TYPED) -> R
 
 
 @router.get("", name="second_factor")
-def show(request: Request, person: Reader) -> Response:
+def show(request: Request, person: Member) -> Response:
     """Show where the second factor stands."""
     require_proof(request)
     return _page(request, person)
 
 
 @router.post("/begin")
-def begin(request: Request, person: Reader) -> Response:
+def begin(request: Request, person: Member) -> Response:
     """Make a secret for the app."""
     require_proof(request)
     with writing(engine_of(request)) as session:
@@ -106,7 +106,7 @@ def begin(request: Request, person: Reader) -> Response:
 
 
 @router.post("/confirm")
-def confirm(request: Request, person: Reader, form: Typed) -> Response:
+def confirm(request: Request, person: Member, form: Typed) -> Response:
     """Turn it on with the app's first code, and show the codes for paper."""
     require_proof(request)
     read = form.read(FirstCode)
@@ -135,7 +135,7 @@ def confirm(request: Request, person: Reader, form: Typed) -> Response:
 
 
 @router.post("/codes")
-def new_codes(request: Request, person: Reader) -> Response:
+def new_codes(request: Request, person: Member) -> Response:
     """New codes for paper; the old ones end."""
     require_proof(request)
     found = open_session(request)
@@ -147,7 +147,7 @@ def new_codes(request: Request, person: Reader) -> Response:
 
 
 @router.post("/off")
-def turn_off(request: Request, person: Reader, form: Typed) -> Response:
+def turn_off(request: Request, person: Member, form: Typed) -> Response:
     """Turn it off, with the password."""
     require_proof(request)
     read = form.read(Password)

@@ -24,7 +24,7 @@ from server.pages.sign_in_cookies import (
 from server.people import passwords, sessions, throttle
 from server.people.accounts import LONGEST_NAME, account_by_id
 from server.people.audit import note
-from server.people.current import Reader, cookie_name, engine_of, open_session, open_to_anyone
+from server.people.current import Member, cookie_name, engine_of, open_session, open_to_anyone
 from server.people.first_account import is_made
 from server.people.signing_in import HalfWay, Refused, TooManyTries, second_step, sign_in
 from server.people.throttle import Bucket
@@ -189,13 +189,13 @@ def leave(request: Request) -> Response:
 
 
 @router.get("/prove", name="prove")
-def ask_proof(request: Request, person: Reader, next: str = "/") -> Response:  # noqa: A002 - the address says next
+def ask_proof(request: Request, person: Member, next: str = "/") -> Response:  # noqa: A002 - the address says next
     """Ask for the password again."""
     return render(request, "people/prove.html", ProvePage(NOTHING_TYPED, own_path(next), person.name))
 
 
 @router.post("/prove")
-def prove(request: Request, person: Reader, form: Typed) -> Response:
+def prove(request: Request, person: Member, form: Typed) -> Response:
     """Take the password again; the session gets a new token."""
     engine, now = engine_of(request), datetime.now(UTC)
     read = form.read(Proof)

@@ -7,7 +7,7 @@ from typing import Final
 from fastapi import Request
 from starlette.responses import Response
 
-from server.people.current import cookie_name, lifetime_of
+from server.people.current import GUEST_ENDING, cookie_name, lifetime_of
 from server.people.invites import HALF_FOR
 from server.people.signing_in import DEVICE_FOR, Asking, SignedIn
 
@@ -92,5 +92,5 @@ def half_token(request: Request) -> str:
 
 def end_session_cookies(request: Request, response: Response) -> None:
     """Take the session from the browser; that it is a known one stays."""
-    _clear(request, response, "")
-    _clear(request, response, _HALF)
+    for ending in ("", _HALF, GUEST_ENDING):
+        _clear(request, response, ending)

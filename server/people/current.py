@@ -29,6 +29,8 @@ __all__ = [
     "GUEST_ENDING",
     "Builder",
     "Foreman",
+    "Member",
+    "NoAccount",
     "Owner",
     "ProofNeeded",
     "Reader",
@@ -56,6 +58,10 @@ class SignInNeeded(Exception):
 
 class ProofNeeded(Exception):
     """A sensitive change: the password was not given lately."""
+
+
+class NoAccount(Exception):
+    """Whoever asks came by a guest's link: there is no account behind it to change, and no crew to see."""
 
 
 class SecondFactorNeeded(Exception):
@@ -142,15 +148,19 @@ def current_person(request: Request) -> Person:
     return found.person
 
 
-def needs(role: Role) -> Callable[[Request], Person]:
+def needs(role: Role, *, account: bool = False) -> Callable[[Request], Person]:
     """A dependency: the signed-in person, if the role on the crew is ``role`` or higher.
 
-    It raises :class:`SignInNeeded` or :class:`server.people.access.Forbidden`.
+    With ``account`` also only if there is an account: a guest's link opens a job, not what is the crew's or one's own.
+
+    It raises :class:`SignInNeeded`, :class:`server.people.access.Forbidden` or :class:`NoAccount`.
     """
 
     def person_with_role(request: Request) -> Person:
         person = current_person(request)
         require(person, role)
+        if account and not person.has_account:
+            raise NoAccount
         if role is Role.OWNER and not request.app.state.settings.is_local:
             found = open_session(request)
             if found is None or not found.has_second_factor:
@@ -184,6 +194,8 @@ def open_to_anyone(reason: str) -> Any:
 
 Reader = Annotated[Person, Depends(needs(Role.GUEST))]
 """Anyone signed in."""
+Member = Annotated[Person, Depends(needs(Role.GUEST, account=True))]
+"""Anyone with an account on the crew; not whoever came by a guest's link."""
 Recorder = Annotated[Person, Depends(needs(Role.APPRENTICE))]
 """Whoever may record observations."""
 Builder = Annotated[Person, Depends(needs(Role.ELECTRICIAN))]

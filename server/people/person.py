@@ -25,6 +25,11 @@ class Person:
     session_id: str = ""
 
     @property
+    def has_account(self) -> bool:
+        """Whether there is an account; whoever came by a guest's link has none."""
+        return self.only_job_id is None
+
+    @property
     def may_record(self) -> bool:
         """Whether the person may record observations."""
         return self.role >= Role.APPRENTICE
