@@ -21,6 +21,7 @@ __all__ = [
     "devices_clean",
     "devices_flush",
     "devices_tight",
+    "dimmers_suit",
     "floor_receptacle_cover",
     "gfci_covers_all",
     "gfci_tested",
@@ -241,6 +242,31 @@ switches_right_way = look(
     cure="Turn the switch over in its box.",
     applies=_SWITCHES,
     plain="Up should be on.",
+)
+
+
+def _dimming(house: Dwelling) -> frozenset[str]:
+    boxes = {device.box_id for device in house.facts.devices if device.dimmer}
+    return frozenset(house.boxes[box_id].room_id for box_id in boxes if box_id in house.boxes)
+
+
+def _has_dimmer(room: Room, house: Dwelling, code: Edition) -> str | None:
+    return None if room.id in house.derive(_dimming) else "No dimmer is recorded in this room."
+
+
+dimmers_suit = look(
+    id="dimmers-suit",
+    stage=Stage.FINAL,
+    about=Room,
+    cites=carried("404.14(E)"),
+    title="Dimmers turn what they are made for",
+    why="A dimmer on a fan or a receptacle burns the motor; with the wrong lamps it flickers and hums.",
+    look_for="Each dimmer on permanent luminaires with lamps that may be dimmed, within its watts (less where dimmers stand side by side); never on "
+    "receptacles or fans.",
+    cure="Change the dimmer, the lamps, or fit a plain switch.",
+    applies=_has_dimmer,
+    mistakes="A lamp dimmer on the bath fan; fins broken off and the watts not reduced.",
+    plain="Use dimmers only for lights, with dimmable bulbs.",
 )
 
 plates_straight = look(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from server.dwelling import DeviceKind, Room, RoomKind, Stage
+from server.dwelling import DeviceKind, Room, RoomKind, Site, Stage
 from server.rules.citing import carried, moved
 from server.rules.looks import look
 from server.rules.reach import all_of, has_devices, in_rooms
@@ -10,6 +10,7 @@ from server.rules.reach import all_of, has_devices, in_rooms
 __all__ = [
     "canopies_closed",
     "fan_hung",
+    "lamps_efficient",
     "lamps_in",
     "luminaire_connections",
     "luminaires_for_wet",
@@ -85,6 +86,18 @@ lamps_in = look(
     cure="Put in the lamps that the label names.",
     applies=_LIT,
     plain="Put in bulbs that do not exceed the number on the fixture.",
+)
+
+lamps_efficient = look(
+    id="lamps-efficient",
+    stage=Stage.FINAL,
+    about=Site,
+    cites=carried("IRC N1104.1"),
+    title="The lamps are of the efficient kind that the energy code asks for",
+    why="It is written up at many finals, and costs one trip to the store.",
+    look_for="LED or other high-efficacy lamps in all or nearly all permanent luminaires, as the place's energy code says.",
+    cure="Change the lamps for LED ones.",
+    plain="Use LED bulbs everywhere.",
 )
 
 luminaires_for_wet = look(

@@ -14,6 +14,7 @@ __all__ = [
     "mast_flashed",
     "mast_for_power_only",
     "mast_pipe",
+    "meter_fastened",
     "meter_from_gas",
     "meter_height",
     "meter_hubs",
@@ -25,6 +26,7 @@ __all__ = [
     "service_cable_strapped_at_ends",
     "service_conductors_apart",
     "service_openings_sealed",
+    "service_raceway_supported",
 ]
 
 mast_pipe = look(
@@ -153,6 +155,30 @@ service_conductors_apart = look(
     look_for="Only service conductors (and grounding or bonding conductors) in the service raceway; branch circuits and feeders leave another way.",
     cure="Run the other conductors in a raceway of their own.",
     plain="Only the service wires may be in the service pipe.",
+)
+
+service_raceway_supported = look(
+    id="service-raceway-supported",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=carried("230.51, 344.30, 352.30"),
+    title="The raceway of the service is strapped along the wall",
+    why="It carries the pull of heavy conductors, and snow that slides down the wall.",
+    look_for="Straps near the meter, the head and every fitting, and in between, into framing or masonry. Service cable: “not here”.",
+    cure="Add straps with screws that reach something solid.",
+    plain="Strap the service pipe firmly to the wall.",
+)
+
+meter_fastened = look(
+    id="meter-fastened",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=carried("110.13(A)"),
+    title="The meter base is fast and plumb",
+    why="The utility pulls the meter out and pushes it in by force.",
+    look_for="Screws or bolts through to framing, the base plumb and level, siding cut to it or a block behind.",
+    cure="Fasten it into framing or a block, and set it plumb.",
+    plain="The meter box must be straight and firmly fastened.",
 )
 
 meter_height = banded(

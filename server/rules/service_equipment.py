@@ -5,12 +5,13 @@ from __future__ import annotations
 from server.dwelling import Answer, Dwelling, Site, Stage, format_length
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried, moved
+from server.rules.citing import DEPARTMENT, carried, moved
 from server.rules.looks import judge_measure, look, observed
 from server.rules.outcome import Missing, Outcome, ask_inspector, clear, correction, outside, unseen
 from server.rules.rule import Kind, Measure, rule
 
 __all__ = [
+    "house_closed_in",
     "interrupting_rating",
     "neutral_brought_in",
     "service_conductors_inside",
@@ -18,6 +19,7 @@ __all__ = [
     "service_disconnect_place",
     "service_disconnects_few",
     "service_equipment_marked",
+    "service_neutral_marked",
     "service_working_space",
     "unused_openings_service",
 ]
@@ -149,6 +151,30 @@ neutral_brought_in = look(
     cure="Bring the neutral to the disconnect, and bond it there.",
     plain="The neutral from the power company must be connected in the main switch.",
     danger="A loose service neutral destroys appliances and starts fires. Lamps that grow bright and dim together: call the utility at once.",
+)
+
+service_neutral_marked = look(
+    id="service-neutral-marked",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=carried("200.6(B), 310.6"),
+    title="The service neutral is marked white at its ends",
+    why="Three black conductors look alike, and two of them are 240 V apart.",
+    look_for="White tape around the neutral where it ends, unless it is bare or white by itself; no white on the others.",
+    cure="Wrap white tape around the neutral at both ends.",
+    plain="Mark the thick neutral wire with white tape.",
+)
+
+house_closed_in = look(
+    id="house-closed-in",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=DEPARTMENT,
+    title="The house is closed in where the service needs it",
+    why="Utilities and departments do not energize equipment that rains in.",
+    look_for="The roof on, the wall behind the meter finished, the ground at its final height, as the department and the utility ask.",
+    cure="Finish roof, wall and grade at the service first.",
+    plain="The roof and the wall by the meter should be finished before you ask for power.",
 )
 
 unused_openings_service = look(

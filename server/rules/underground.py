@@ -14,6 +14,7 @@ __all__ = [
     "buried_cable_depth",
     "buried_conductors_together",
     "buried_gfci_circuit_depth",
+    "buried_joints",
     "buried_low_voltage_depth",
     "buried_metal_raceway_depth",
     "buried_pvc_depth",
@@ -28,6 +29,7 @@ __all__ = [
     "riser_guard_height",
     "riser_schedule",
     "trench_open",
+    "trench_shared",
     "uf_into_building",
     "warning_ribbon",
 ]
@@ -318,6 +320,32 @@ ground_movement = look(
     look_for="An expansion fitting or slip joint on the riser, a loop of slack in cable, compacted fill at the wall.",
     cure="Fit an expansion fitting on the riser, or leave a loop of cable below it.",
     plain="Use a slip joint on the riser so that settling soil does not pull it apart.",
+)
+
+trench_shared = look(
+    id="trench-shared",
+    stage=Stage.UNDERGROUND,
+    about=Site,
+    cites=DEPARTMENT,
+    title="Power keeps its distance from gas, water and sewer in the trench",
+    why="Whoever digs for one of them meets the other, and a gas leak follows a conduit into the house.",
+    look_for="The distance that utilities and department ask for between power and other lines (a foot is usual), side by side and where they cross; "
+    "communications apart too. Nothing else in the trench: “not here”.",
+    cure="Shift the run, or give it a shelf of its own in the trench.",
+    plain="Keep the electric line about a foot away from gas and water lines.",
+    danger="A damaged gas line: leave, and call from far away.",
+)
+
+buried_joints = look(
+    id="buried-joints",
+    stage=Stage.UNDERGROUND,
+    about=Site,
+    cites=carried("300.5(D), 352.48"),
+    title="Joints of buried raceways are glued or screwed home",
+    why="A joint that opens under the fill lets stones in, and the cable cannot be drawn any more.",
+    look_for="PVC cleaned, glued and pushed to the stop; metal couplings wrench tight; sweeps round, not kinked by heat.",
+    cure="Glue or tighten the joint, or change the kinked bend.",
+    plain="Glue every joint of the plastic pipe properly.",
 )
 
 uf_into_building = look(

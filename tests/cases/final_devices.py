@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from server.dwelling import DeviceKind, WorkKind
+from seed_demo.building import HouseBuilder
+from server.dwelling import DeviceKind, Ref, WorkKind
 from tests.cases.houses import a_room, wired_box, wired_room
 from tests.cases.whole_jobs import a_job, device_on, looks
 
 ROOM, EMPTY = wired_room(), {"no box in the room": a_room()}
 SWITCH = wired_room(device="switch")
+
+
+def dimmer(house: HouseBuilder) -> Ref:
+    """A room whose switch is a dimmer."""
+    room = SWITCH(house)
+    house.change(house.facts().devices[0].id, dimmer=True)
+    return room
+
+
 OUTDOORS = wired_box("outdoors")
 
 CASES = [
@@ -16,6 +26,7 @@ CASES = [
         "outlets-blanked", "plates-straight", "insulation-round-wires", outside=EMPTY,
     ),
     *looks(ROOM, "receptacle-polarity", "receptacles-grounded", outside=EMPTY | {"switches only": SWITCH}),
+    *looks(dimmer, "dimmers-suit", outside={"plain switches": SWITCH}),
     *looks(SWITCH, "switches-right-way", outside=EMPTY | {"receptacles only": ROOM}),
     *looks(device_on(DeviceKind.RECEPTACLE, gfci=True), "gfci-tested", outside={"a plain one": device_on(DeviceKind.RECEPTACLE)}),
     *looks(wired_room("kitchen"), "gfci-covers-all", outside={"a bedroom": ROOM, "an empty kitchen": a_room("kitchen")}),

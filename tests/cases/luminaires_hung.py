@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tests.cases.houses import a_room, wired_room
-from tests.cases.whole_jobs import looks
+from tests.cases.whole_jobs import a_job, looks
 
 LIT = wired_room(device="luminaire")
 NONE = {"no luminaire": wired_room(device="receptacle"), "an empty room": a_room()}
@@ -14,5 +14,6 @@ CASES = [
         outside=NONE,
     ),
     *looks(wired_room("outdoors", device="luminaire"), "luminaires-for-wet", outside={"indoors": LIT, "none outdoors": a_room("outdoors")}),
+    *looks(a_job(), "lamps-efficient"),
     *looks(wired_room(device="fan"), "fan-hung", outside={"a luminaire": LIT}),
 ]  # fmt: skip

@@ -14,6 +14,8 @@ CASES = [
     *looks(
         JOB, "mast-pipe", "mast-braced", "mast-flashed", "mast-for-power-only", "drip-loop", "service-cable-guarded",
         "service-conductors-apart", "meter-hubs", "service-openings-sealed", "service-bushings", "outdoor-enclosures",
+        "service-raceway-supported",
+        "meter-fastened",
     ),
     *measure_cases("service-cable-strapped-at-ends", JOB, 12, least=False, source=NACHI),
     *measure_cases("service-cable-strapped", JOB, 30, least=False, source=NACHI),

@@ -38,6 +38,8 @@ CASES = [
         JOB, "service-disconnect-place", "service-disconnects-few", "service-disconnect-marked",
         "service-equipment-marked", "interrupting-rating", "neutral-brought-in", "service-openings-closed",
         "service-working-space",
+        "service-neutral-marked",
+        "house-closed-in",
     ),
     Case(INSIDE, "unseen - nobody has measured", JOB, "not-measured"),
     Case(INSIDE, "clear - somebody found it short enough", seen(JOB, INSIDE, Answer.RIGHT), "looked-right"),

@@ -17,6 +17,8 @@ CASES = [
         JOB, "lines-marked", "trench-open", "buried-under-building", "buried-conductors-together", "backfill-clean",
         "riser-schedule", "buried-wet-conductors", "buried-splices", "buried-raceway-sealed", "buried-bushing",
         "ground-movement",
+        "trench-shared",
+        "buried-joints",
     ),
     *looks(a_job(cable="uf-b"), "uf-into-building", outside={"no UF cable in the house": a_job(cable="nm-b")}),
     *measure_cases("buried-cable-depth", JOB, 24, least=True, source=FM),
