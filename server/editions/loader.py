@@ -58,7 +58,15 @@ from server.editions.edition import (
     Node,
 )
 
-__all__ = ["CONFIDENCES", "default_year", "load_edition", "load_presets", "parse_amendment", "parse_file"]
+__all__ = [
+    "CONFIDENCES",
+    "default_year",
+    "load_edition",
+    "load_presets",
+    "parse_amendment",
+    "parse_file",
+    "read_own",
+]
 
 _HERE: Final = Path(__file__).parent
 CONFIDENCES: Final = ("two", "one", "derived", "carry", "memory")
@@ -223,6 +231,11 @@ def load_presets() -> tuple[Amendment, ...]:
     for path in sorted((_HERE / "amendments").glob("*.toml")):
         found.append(parse_amendment(_toml(path.read_text(encoding="utf-8"), path.name), path.name))
     return tuple(found)
+
+
+def read_own(name: str) -> str:
+    """The text of a file of this folder, by its name in it."""
+    return (_HERE / name).read_text(encoding="utf-8")
 
 
 def default_year() -> int:
