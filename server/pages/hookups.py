@@ -28,8 +28,8 @@ from server.readiness.hookup_words import color_letter, short_signal
 from server.readiness.hookups import BoxHookup, CableView, HookupView, TruthView, box_hookup, hookup_view
 from server.readiness.run_edits import Change, Edits, apply_cable_plan, fit_switches
 from server.reckon.hookup import CableNeed
+from server.rules.hookup_gaps import Gap
 from server.rules.hookup_names import device_word
-from server.rules.hookup_wiring import Gap
 from server.rules.hookups import CircuitHookup, State, hookups, switches_that_would_do
 
 __all__ = ["router"]

@@ -22,8 +22,9 @@ from server.reckon.hookup import BoxPlan, CablePlan, Hookup, Terminal, Wiring, s
 from server.reckon.hookup.straight import straight_hookup
 from server.reckon.work import SILENT, Work
 from server.rules.alarm_wires import with_interconnect
+from server.rules.hookup_gaps import Gap
 from server.rules.hookup_names import Names
-from server.rules.hookup_wiring import Entered, Gap, circuit_sets, entered
+from server.rules.hookup_wiring import Entered, circuit_sets, entered
 from server.rules.runs import Run
 
 __all__ = [

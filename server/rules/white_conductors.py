@@ -45,12 +45,7 @@ _THREE_WAY_LOOP: Final = White(
     True, None, "the cable leads only to a three-way switch, which takes three hots"
 )
 _SPARE_FOR_NEUTRAL: Final = White(False, WhiteUse.GROUNDED, "the switch leaves it free for the neutral")
-_FED_HOT: Final = "the cable has no other conductor left for the hot that the switch is fed with"
-_HOT_USES: Final[Mapping[str, tuple[WhiteUse | None, str]]] = {
-    "traveler": (WhiteUse.TRAVELER, "the cable has no other conductor left for the second traveler"),
-    "link": (WhiteUse.TRAVELER, "the cable has no other conductor left between the two switches"),
-}
-"""By the first word of what a re-identified white carries; any other is a hot, and nobody knows which way round."""
+_NO_OTHER_LEFT: Final = White(True, None, "every other conductor of the cable is needed for another hot")
 _NO_CIRCUIT: Final = White(None, missing="cable.circuit_ids")
 _NOT_REACHED: Final = White(None, missing="cable.white_use")
 
@@ -76,9 +71,8 @@ def _by_hookup(cable: Cable, house: Dwelling, code: Edition) -> White | None:
         return None
     if white.reidentified_as is None:
         return _GROUNDED
-    if found.entered.straight:
-        return _STRAIGHT
-    return White(True, *_HOT_USES.get(white.signal.split(" ", 1)[0].rstrip(","), (None, _FED_HOT)))
+    # that it is a hot is certain; which of the hots it was made, only somebody who looks can tell
+    return _STRAIGHT if found.entered.straight else _NO_OTHER_LEFT
 
 
 def _reckoned(house: Dwelling) -> Mapping[str, White]:
