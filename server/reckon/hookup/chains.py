@@ -14,7 +14,7 @@ from typing import NamedTuple
 from server.reckon.hookup.demand import Group
 from server.reckon.hookup.facts import SwitchWays
 from server.reckon.hookup.nets import Order
-from server.reckon.hookup.tree import Tree
+from server.reckon.hookup.tree import Tree, total_of
 
 __all__ = ["Option", "Worth", "lines_of", "rings_of", "unbeaten"]
 
@@ -185,7 +185,7 @@ class _Chains:
         if len(parts) < 2:
             return parts
         kept: list[_Part] = []
-        for part in sorted(parts, key=lambda p: (p.splices, p.either.bit_count() + p.switched.bit_count())):
+        for part in sorted(parts, key=lambda p: (p.splices, total_of(p.either + p.switched))):
             if not any(_beats(other, part, self.tree) for other in kept):
                 kept = [other for other in kept if not _beats(part, other, self.tree)]
                 kept.append(part)
@@ -203,18 +203,11 @@ def _beats(one: _Part | Option, other: _Part | Option, tree: Tree) -> bool:
 
 def unbeaten(options: Iterable[Option], tree: Tree) -> list[Option]:
     """Options without those that another beats while taking hot at the same nodes (or at fewer of them)."""
-    kept: list[Option] = []
-    for option in options:
-        if any(_takes_less(other, option, tree) for other in kept):
-            continue
-        kept = [other for other in kept if not _takes_less(option, other, tree)]
-        kept.append(option)
-    return kept
-
-
-def _takes_less(one: Option, other: Option, tree: Tree) -> bool:
-    return (
-        one.ring <= other.ring
-        and (one.feeds == other.feeds or not Counter(one.feeds) - Counter(other.feeds))
-        and _beats(one, other, tree)
-    )
+    kept: dict[tuple[str, ...], list[Option]] = {}
+    # Those that take little come first, so that what is beaten meets its better early.
+    for option in sorted(options, key=lambda o: (o.ring, total_of(o.either + o.switched), o.splices)):
+        feeds = tuple(sorted(option.feeds))
+        rivals = {feeds, *((node,) for node in feeds)}
+        if not any(_beats(other, option, tree) for rival in rivals for other in kept.get(rival, ())):
+            kept.setdefault(feeds, []).append(option)
+    return [option for same in kept.values() for option in same]

@@ -14,7 +14,7 @@ from server.reckon.hookup.chains import Option, Worth, lines_of, rings_of, unbea
 from server.reckon.hookup.colors import Role
 from server.reckon.hookup.demand import Group
 from server.reckon.hookup.supplies import Feeding, HotKey, span_of, terminals_at
-from server.reckon.hookup.tree import fields_of
+from server.reckon.hookup.tree import total_of
 
 if TYPE_CHECKING:
     from server.reckon.hookup.search import TreeSearch
@@ -158,7 +158,6 @@ class OrderSearch:
             ]
         if not all(every):
             return
-        count = len(self.tree.cables)
         ready = []
         for at, options in enumerate(every):
             kept = unbeaten(options, self.tree)
@@ -166,9 +165,7 @@ class OrderSearch:
                 id(option): self.meter.lack(self.base + option.either + option.switched) for option in kept
             }
             kept.sort(key=lambda option: (key[id(option)], option.ring, option.splices))
-            ready.append(
-                (at, [(option, sum(fields_of(option.either + option.switched, count))) for option in kept])
-            )
+            ready.append((at, [(option, total_of(option.either + option.switched)) for option in kept]))
         ready.sort(key=lambda each: len(each[1]))
         self.order = [at for at, _ in ready]
         self.options = [options for _, options in ready]

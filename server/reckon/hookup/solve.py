@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
+from typing import Final
 
 from server.editions import Edition
 from server.reckon.hookup.colors import Palettes
@@ -33,6 +34,10 @@ from server.reckon.hookup.tree import Tree
 from server.reckon.work import SILENT, Work
 
 __all__ = ["solve_hookup"]
+
+_UNTRIED: Final = (
+    "There are too many ways to try all of them; none of those tried fits the cables as they are. "
+)
 
 
 def solve_hookup(wiring: Wiring, code: Edition, work: Work = SILENT) -> Hookup:
@@ -70,6 +75,8 @@ class _Solver:
     def __init__(self, wiring: Wiring, palettes: Palettes, work: Work) -> None:
         self.wiring, self.palettes, self.work = wiring, palettes, work
         self.notes: list[str] = []
+        self.untried = False
+        """Whether there may be a hookup in the cables as they are among what was not tried."""
 
     def hookup(self) -> Hookup:
         islands = islands_of(self.wiring)
@@ -132,6 +139,7 @@ class _Solver:
         for rings, adding in phases:
             best = _best_of(searches, rings=rings, adding=adding)
             if best is None:
+                self.untried |= any(search.cut_off for _, search in searches)
                 continue
             opened, search, choice = best
             if any(searched.cut_off for _, searched in searches):
@@ -142,7 +150,7 @@ class _Solver:
             if choice.cost.uncommon:
                 self._note_uncommon(choice, searches)
             return _Found(opened, search.tree, choice, nets_of_choice(choice, self.wiring))
-        raise NoHookup(f"No source can feed {listed(units[0].devices)}.")
+        raise NoHookup(f"{_UNTRIED}Say which source feeds which device, and which switches are four-way.")
 
     def _note_uncommon(self, choice: Choice, searches: Sequence[tuple[Opened, TreeSearch]]) -> None:
         """Say what is uncommon, and which cables the usual way would take."""
@@ -281,7 +289,7 @@ class _Solver:
             self.work.step("fewest conductors to add", added, "conductors")
         return Hookup(
             False,
-            why=short_sentence(short, self.wiring.cables, ring),
+            why=f"{_UNTRIED if self.untried else ''}{short_sentence(short, self.wiring.cables, ring)}",
             short=tuple(short),
             cheapest=cheapest,
             notes=tuple(self.notes),

@@ -12,7 +12,7 @@ from typing import Final
 
 from server.reckon.hookup.facts import Cable
 
-__all__ = ["FIELD", "Tree", "fields_of"]
+__all__ = ["FIELD", "Tree", "fields_of", "total_of"]
 
 FIELD: Final = 16
 
@@ -21,6 +21,11 @@ def fields_of(packed: int, count: int) -> list[int]:
     """The counts in the first fields."""
     wanted = (1 << FIELD) - 1
     return [packed >> FIELD * index & wanted for index in range(count)]
+
+
+def total_of(packed: int) -> int:
+    """The sum of all counts: the digits of a number in base 2**FIELD sum to it modulo 2**FIELD - 1."""
+    return packed % ((1 << FIELD) - 1)
 
 
 class Tree:
@@ -99,9 +104,8 @@ class Tree:
         """By how much a load is above a limit, summed over all fields, and in how many fields."""
         not_less = self.mask(((load | self.tops) - limit) & self.tops)
         more = (load & not_less) - (limit & not_less)
-        # The digits of a number in base 2**FIELD sum to the number modulo 2**FIELD - 1.
         above = ((more | self.tops) - (self.tops >> FIELD - 1)) & self.tops
-        return more % ((1 << FIELD) - 1), above.bit_count()
+        return total_of(more), above.bit_count()
 
     def within(self, limit: int, load: int) -> bool:
         """Whether no field of a load is above that of a limit."""

@@ -238,6 +238,36 @@ def test_equipment_grounds_are_in_every_box_and_in_no_splice() -> None:
     assert found.splices == sum(join.is_splice for box in found.plan.boxes for join in box.joins) == 1
 
 
+@pytest.mark.parametrize("steps", [1, 3, 4, 6])
+def test_where_the_search_is_cut_short_nothing_is_called_impossible_outright(
+    monkeypatch: pytest.MonkeyPatch, steps: int
+) -> None:
+    """Two groups of three locations around a junction that fit, if their orders are chosen with care."""
+    names = ["A", "B", "C", "D"]
+    cables = [Cable("p", "P", "J"), *(Cable(f"c{name}", "J", name, 8) for name in names)]
+    devices = [
+        Device(f"S{group}-{name}", name, Kind.SWITCH, (f"L{group}",))
+        for group in range(2)
+        for name in names[:3]
+    ]
+    lights = [Device(f"L{group}", "D", Kind.LUMINAIRE) for group in range(2)]
+    nodes = [Node("P", True), Node("J"), *map(Node, names)]
+    wiring = Wiring(tuple(nodes), tuple(cables), (*devices, *lights))
+    whole = solve_hookup(wiring, CODE)
+    assert whole.possible
+
+    monkeypatch.setattr("server.reckon.hookup.orders.MOST_STEPS", steps)
+    cut_short = solve_hookup(wiring, CODE)
+
+    if cut_short.possible:
+        assert cut_short.notes[0].startswith("There were too many ways to try all of them")
+        assert cut_short.splices >= whole.splices
+    else:
+        assert cut_short.why.startswith(
+            "There are too many ways to try all of them; none of those tried fits"
+        )
+
+
 def test_six_locations_and_thirty_boxes_take_well_under_a_second() -> None:
     for insulated in (2, 3, 4, 8):
         nodes, cables = row(30, insulated)
