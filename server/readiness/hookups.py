@@ -345,9 +345,7 @@ class _BoxReader:
     def _signal(self, signal: str) -> str:
         """A signal in a sentence, without this room's name."""
         short = signal.replace(f"{self.room} ", "") if self.room else signal
-        return (
-            short if short.split(" ")[0].rstrip(",") in _PLAIN_SIGNALS else f"the {short}"
-        )
+        return short if short.split(" ")[0].rstrip(",") in _PLAIN_SIGNALS else f"the {short}"
 
     def _terminal_words(self, terminal: TerminalView, called: dict[str, str]) -> str:
         device = self.house.devices.get(terminal.device_id)

@@ -144,7 +144,9 @@ def test_switches_of_the_wrong_kind_are_fitted_with_one_tap(as_: As, engine: Eng
     assert "It can be wired" in client.get(answer.headers["location"]).text
     ways = [device.ways for device in house_in(engine, "wrong").facts.devices if device.ways]
     assert ways == ["three-way", "four-way", "three-way"]
-    again = client.get(client.post("/jobs/wrong/circuits/w-circuit-1/hookup/switches").headers["location"]).text
+    again = client.get(
+        client.post("/jobs/wrong/circuits/w-circuit-1/hookup/switches").headers["location"]
+    ).text
     assert "The switches are of the right kind" in again
 
 
