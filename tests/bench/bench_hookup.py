@@ -42,7 +42,7 @@ def circuit(
     devices = [
         Device(f"{prefix}R{at}", name, Kind.RECEPTACLE)
         for at, name in enumerate(names)
-        if choose.random() < 0.6
+        if choose.random() < 0.6 or at == 0
     ]
     for number, size in enumerate(groups):
         load = f"{prefix}L{number}"

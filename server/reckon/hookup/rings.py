@@ -132,6 +132,10 @@ def openings_of(island: Island, wiring: Wiring, kept: frozenset[str]) -> Iterato
     Raises:
         NoHookup: there are more than :data:`MOST_OPENINGS`.
     """
+    start = Opened(tuple(node.id for node in island.nodes), island.cables, {}, {}, {}, {})
+    if not island.rings:
+        yield start
+        return
     ids = {node.id for node in island.nodes}
     devices: dict[str, list[str]] = {node: [] for node in ids}
     for device in wiring.devices:
@@ -142,7 +146,6 @@ def openings_of(island: Island, wiring: Wiring, kept: frozenset[str]) -> Iterato
         extra = [f"source:{node.id}"] if node.is_source else []
         extra += [f"kept:{node.id}"] if node.id in kept else []
         things[node.id] = frozenset([*extra, *(f"device:{device}" for device in devices[node.id])])
-    start = Opened(tuple(node.id for node in island.nodes), island.cables, {}, {}, {}, {})
     seen: set[object] = set()
     waiting = [(start, things)]
     tried = 0
