@@ -166,6 +166,32 @@ def test_what_is_not_entered_yet_is_listed_with_the_way_there(as_: As, engine: E
     assert "Open the box" not in as_("gus").get("/jobs/half/circuits/h-circuit-1/hookup").text
 
 
+def test_what_a_switch_turns_is_chosen_among_what_is_on_its_circuit(
+    as_: As, engine: Engine, cast: object
+) -> None:
+    house = stair_house(prefix="t-")
+    switch = next(device.id for device in house.facts().devices if device.ways == "four-way")
+    lamp = next(device.id for device in house.facts().devices if device.kind == "luminaire")
+    house.change(switch, controls=())
+    put_house(engine, CREW, house, job_id="turns")
+    client = as_("elena")
+    page = client.get("/jobs/turns/circuits/t-circuit-1/hookup").text
+    assert f'name="load" value="{lamp}">Stair L1 (luminaire)' in page
+    path, data = "/jobs/turns/circuits/t-circuit-1/hookup/controls", {"switch": switch, "load": lamp}
+
+    answer = client.post(path, data=data)
+
+    assert "Stair S2 turns Stair L1." in client.get(answer.headers["location"]).text
+    assert house_in(engine, "turns").devices[switch].controls == (lamp,)
+    for wrong in (
+        {"switch": lamp, "load": lamp},
+        {"switch": switch, "load": switch},
+        {"switch": "gone", "load": lamp},
+    ):
+        assert client.post(path, data=wrong).status_code == 404
+    assert as_("gus").post(path, data=data).status_code == 403
+
+
 def test_a_two_pole_circuit_and_a_shared_neutral_are_told_too(as_: As, engine: Engine, cast: object) -> None:
     house = HouseBuilder(prefix="r-")
     straight(3)(house)
