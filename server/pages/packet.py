@@ -34,6 +34,7 @@ __all__ = ["paper_sections", "report_css", "router"]
 
 router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
 _PICTURE: Final = re.compile(r"studbay:///photographs/[0-9a-f]{64}\.jpg")
+_PAPER_INKS: Final = re.compile(r"<style>.*?</style>", re.DOTALL)
 _CSS: Final = Path(__file__).parents[2] / "static" / "css" / "report.css"
 
 
@@ -66,8 +67,9 @@ def packet(request: Request, job_id: str, person: Reader) -> HTMLResponse:
 
 
 def _on_screen(html: str, opened: OpenJob) -> str:
-    """Pictures of the packet are asked for by their hash in the job's own address."""
-    return html.replace("studbay:///photographs/", f"/jobs/{opened.job.id}/pictures/")
+    """Pictures of the packet are asked for by their hash in the job's own address; drawings leave their paper inks
+    behind and take those of the screen's style sheet (the content security policy lets no inline style in)."""
+    return _PAPER_INKS.sub("", html).replace("studbay:///photographs/", f"/jobs/{opened.job.id}/pictures/")
 
 
 @router.get("/pictures/{name}", name="picture_by_hash")
