@@ -18,7 +18,7 @@ _SAYS: Final = {
     "between": "{measure} measured; {least:in} to {most:in} is right.",
     "too-little": "{measure} measured; {least:in} is the least.",
     "measured-short": "{measure} measured; {limit} is the {edge}.",
-    "not-measured": "Not measured yet; {limit} is the {edge}.",
+    "not-measured": "Not measured yet; {least:in} to {most:in} is right.",
     "looked-right": "{who} looked and found it right without a figure{noted}.",
     "looked-wrong": "{who} looked and found it wrong{noted}.",
     "not-here": "{who} recorded that there is none here{noted}.",
@@ -48,6 +48,7 @@ def banded(
 ) -> Rule:
     """A rule settled by one length between two of the edition's, named by ``least`` and ``most``."""
     measure = Measure(unit="in", limit=most, least=False, how=how, worst=worst)
+    tape = Missing(f"a measurement ({how})")
 
     def settle(subject: Any, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
         if applies is not None and (why_not := applies(subject, house, code)):
@@ -55,8 +56,10 @@ def banded(
                 return unseen("fact-missing", why_not, what=why_not.words)
             return outside("not-reached", why=why_not)
         seen = observed(house, subject, id)
+        if seen is None:
+            return unseen("not-measured", tape, least=code.number(least, work), most=code.number(most, work))
         found = judge_measure(seen, measure, code, work)
-        if found.verdict is not Verdict.CLEAR or seen is None or seen.measure is None:
+        if found.verdict is not Verdict.CLEAR or seen.measure is None:
             return found
         least_in, written = code.number(least, work), format_length(seen.measure)
         if work:

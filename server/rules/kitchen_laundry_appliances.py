@@ -90,12 +90,12 @@ def range_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: Work =
 
 def _least_a(circuit: Circuit, house: Dwelling, code: Edition, work: Work) -> Fraction | None:
     """What all cooking appliances of a circuit need; None where a nameplate is not recorded."""
-    units = []
+    units, name = [], circuit_name(circuit)
     for fixture in fixtures_on(circuit, house):
         if fixture.kind in _COOKING:
             if fixture.va is None:
                 return None
-            units.append(CookingUnit(_COOKING[fixture.kind], fixture.va, str(fixture.kind), circuit.id))
+            units.append(CookingUnit(_COOKING[fixture.kind], fixture.va, str(fixture.kind), name))
     (found,) = cooking_circuits(units, Fraction(circuit.volts), code, work)
     return max(found.amperes, Fraction(found.least_rating_a or 0))
 

@@ -19,7 +19,7 @@ from server.editions import YEARS, load_edition
 from server.readiness import evaluate, judge_again
 from server.readiness.evaluate import Finding
 from server.rules.outcome import Verdict
-from server.rules.registry import RULES
+from server.rules.registry import RULES, SUBJECTS
 from server.rules.rule import Kind, Rule
 from tests.complete_house import complete_house
 from tests.injected_faults import INJECTED
@@ -122,6 +122,48 @@ def test_one_look_that_finds_it_wrong_is_one_correction(rule: Rule, subject: Ref
     findings = judge_again(found(), RIGHT.seeing([seen]), CODE, [seen])
 
     assert corrections(findings) == {(rule.id, subject)}
+
+
+ONLY_IN = {
+    "luminaires-for-wet": {"outdoors", "deck", "boathouse"},
+    "in-use-cover": {"outdoors", "deck", "boathouse"},
+    "outbuilding-one-supply": {"accessory building"},
+    "outbuilding-disconnect": {"accessory building"},
+    "outbuilding-electrode": {"accessory building"},
+    "outbuilding-grounds": {"accessory building"},
+    "gfci-covers-all": {
+        "kitchen", "bathroom", "toilet room", "laundry", "garage", "basement", "outdoors", "deck", "accessory building",
+        "mechanical room",
+    },
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("rule_id", ONLY_IN)
+def test_a_rule_of_some_kinds_of_room_is_asked_in_no_other(rule_id: str) -> None:
+    kinds = {
+        str(RIGHT.rooms[room].kind)
+        for finding in found()
+        if finding.rule.id == rule_id and finding.outcome.verdict is not Verdict.OUTSIDE
+        for room in finding.rooms
+    }
+
+    assert kinds
+    assert kinds <= ONLY_IN[rule_id]
+
+
+NOT_IN_THE_HOUSE = ("pools_spas", "generators", "hydromassage")
+
+
+@pytest.mark.parametrize("module", NOT_IN_THE_HOUSE)
+def test_what_the_house_has_not_is_asked_nowhere(module: str) -> None:
+    subject = module.replace("_", " ")
+    asked = {
+        finding.rule.id
+        for finding in found()
+        if SUBJECTS[finding.rule.id] == subject and finding.outcome.verdict is not Verdict.OUTSIDE
+    }
+
+    assert asked == set()
 
 
 def test_looks_reach_nearly_every_rule_that_is_settled_by_one() -> None:
