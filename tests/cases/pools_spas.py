@@ -15,6 +15,13 @@ CASES = [
     *looks(POOL, "pool-bonded-before-pour", "pool-underground", "pool-pump-gfci", outside={"a hot tub": TUB}),
     *looks(TUB, "hot-tub-gfci", outside={"a pool": POOL}),
     *band_cases("pool-receptacle", POOL, "6'", "20'", source=FM_68022, outside=BATH),
-    *measure_cases("pool-overhead", POOL, "22' 6", least=True, outside=BATH),
+    *measure_cases(
+        "pool-overhead",
+        POOL,
+        "22' 6",
+        least=True,
+        source="Lines above pools (Mike Holt Forums)",
+        outside=BATH,
+    ),
     *measure_cases("pool-disconnect", TUB, "5'", least=True, source=STUDY, outside=BATH),
 ]

@@ -25,7 +25,7 @@ CASES = [
     *measure_cases("buried-metal-raceway-depth", JOB, 6, least=True, source=FM),
     *measure_cases("buried-pvc-depth", JOB, 18, least=True, source=ECM_QA3),
     *measure_cases("buried-gfci-circuit-depth", JOB, 12, least=True, source=FM),
-    *measure_cases("buried-low-voltage-depth", JOB, 6, least=True),
+    *measure_cases("buried-low-voltage-depth", JOB, 6, least=True, source="Table 300.5, column 5 (ElectricalLicenseRenewal.com)"),
     *measure_cases("buried-under-drive", JOB, 18, least=True, source=ECN),
     *measure_cases("buried-under-slab", JOB, 4, least=True),
     *measure_cases("warning-ribbon", JOB, 12, least=True, source=RIBBON),
