@@ -76,6 +76,14 @@ def _one_switch_on_the_stair(house: DemoHouse) -> None:
     house.builder.remove(second.id)
 
 
+def _two_wires_between_three_ways(house: DemoHouse) -> None:
+    """In the hallway a two-wire cable was pulled from the first three-way to the second: a traveler is missing."""
+    first, second = house.devices("Hallway", DeviceKind.SWITCH)
+    for cable in house.builder.facts().cables:
+        if {cable.a_box_id, cable.b_box_id} == {first.box_id, second.box_id}:
+            house.builder.change(cable.id, insulated=2)
+
+
 def _outdoors_not_weather_resistant(house: DemoHouse) -> None:
     house.builder.change(house.receptacles("Front, outdoors")[0].id, weather_resistant=False)
 
@@ -122,6 +130,7 @@ FAULTS: Mapping[str, Fault] = {
     "thin-wire": Fault("14 AWG on a 20 A breaker", "Garage", _thin_wire_on_twenty, ("conductor-overcurrent",)),
     "laundry-feeds-more": Fault("The laundry circuit feeds a room outside the laundry", "Laundry", _laundry_feeds_the_foyer, ("laundry-circuit",)),
     "one-switch-on-the-stair": Fault("A stair of fourteen risers with a switch at one end only", "Stair", _one_switch_on_the_stair, ("stair-switches",)),
+    "short-cable": Fault("A two-wire cable between two three-ways", "Hallway", _two_wires_between_three_ways, ("hookup-possible", "cable-carries")),
     "not-weather-resistant": Fault("A receptacle outdoors that is not weather-resistant", "Front, outdoors", _outdoors_not_weather_resistant, ("weather-resistant",)),
     "not-tamper-resistant": Fault("A bedroom receptacle that is not tamper-resistant", "Bedroom 2", _not_tamper_resistant, ("tamper-resistant",)),
     "white-return": Fault("A white conductor used as a switch's return", "Office", _white_comes_back_from_the_switch, ("white-as-hot",)),
