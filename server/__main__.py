@@ -79,6 +79,11 @@ def main() -> int:
                 f"{f'STUDBAY_{name}: ' if name else ''}{item['msg'].removeprefix('Value error, ')}\n"
             )
         return 2
+    try:
+        make_engine(settings.database).dispose()
+    except ValueError as error:
+        sys.stderr.write(f"STUDBAY_DATABASE_URL: {error}\n")
+        return 2
     configure(settings.log_format)
     prepare(settings)
     LOG.info("serving on %s", settings.public_url or f"http://{settings.host}:{settings.port}")
