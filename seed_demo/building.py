@@ -19,7 +19,7 @@ from dataclasses import fields, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise
+from itertools import count, pairwise
 from typing import Any, TypeVar, get_args, get_type_hints
 
 from server.dwelling import (
@@ -226,8 +226,11 @@ class HouseBuilder:
         """A 15 A, 14 AWG, one-pole general circuit on a standard breaker unless told otherwise."""
         given = {"rating_a": 15, "conductor_awg": "14", "breaker": Breaker.STANDARD, **self._exact(more)}
         if "spaces" not in given:
-            used = sum(len(c.spaces) for c in self._facts["circuits"] if c.panel_id == panel_id)
-            given["spaces"] = tuple(range(used + 1, used + 1 + given.get("poles", 1)))
+            taken = {space for c in self._facts["circuits"] if c.panel_id == panel_id for space in c.spaces}
+            # a breaker of several poles fills spaces under each other: 1 and 3, 2 and 4
+            steps = range(0, 2 * given.get("poles", 1), 2)
+            first = next(n for n in count(1) if not any(n + step in taken for step in steps))
+            given["spaces"] = tuple(first + step for step in steps)
         order = len(self._facts["circuits"])
         return self._add(
             "circuits", self._make(Circuit, self._id("circuit", "circuits"), panel_id, name, order, **given)
