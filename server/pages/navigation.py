@@ -69,5 +69,12 @@ def places(request: Request, person: Person | None, job: JobBar | None) -> tuple
             path = str(request.app.url_path_for(route, **({} if job is None else {"job_id": job.id})))
         except NoMatchFound:
             continue
-        found.append(Place(word, path, icon, here == path or here.startswith(path + "/")))
+        found.append(Place(word, path, icon, _is_here(route, path, here)))
     return tuple(found)
+
+
+def _is_here(route: str, path: str, here: str) -> bool:
+    # a room's walk stands under the room's address, and is the walk all the same
+    if here.endswith("/walk"):
+        return route == "walk"
+    return here == path or here.startswith(path + "/")
