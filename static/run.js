@@ -27,9 +27,11 @@
   function showHere() {
     for (const part of document.querySelectorAll("[data-show-here]")) {
       const ring = part.querySelector(".d-new");
-      if (!ring || part.scrollWidth <= part.clientWidth) continue;
+      if (!ring) continue;
       const area = ring.getBoundingClientRect();
-      part.scrollLeft += area.left + area.width / 2 - part.getBoundingClientRect().left - part.clientWidth / 2;
+      const view = part.getBoundingClientRect();
+      part.scrollLeft += area.left + area.width / 2 - view.left - part.clientWidth / 2;
+      part.scrollTop += area.top + area.height / 2 - view.top - part.clientHeight / 2;
     }
   }
 

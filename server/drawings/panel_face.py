@@ -15,10 +15,10 @@ from server.dwelling import Breaker, Circuit, Dwelling, Panel
 __all__ = ["draw_panel"]
 
 _ROW: Final = 26
-_WIDE: Final = 164
-_NAME: Final = 160
+_WIDE: Final = 188
+_NAME: Final = 166
 _TOP: Final = 56
-_NAME_MOST: Final = 25
+_NAME_MOST: Final = 26
 _KIND: Final = {Breaker.GFCI: "GF", Breaker.AFCI: "AF", Breaker.DUAL: "AF/GF", Breaker.FUSE: "fuse"}
 
 
@@ -114,7 +114,9 @@ def _breaker(
     svg.text(x + _WIDE / 4 + (5 if right else -5), y + high / 2 + 4, rating)
     edge = middle + _WIDE / 2 + 12 if right else middle - _WIDE / 2 - 12
     name = f"{spaces}  {circuit.name}"
-    svg.text(edge, y + high / 2 + 4, name[:_NAME_MOST], anchor="start" if right else "end")
+    if len(name) > _NAME_MOST:
+        name = f"{name[: _NAME_MOST - 1].rstrip()}…"
+    svg.text(edge, y + high / 2 + 4, name, anchor="start" if right else "end")
     svg.close_link(href)
 
 
