@@ -72,6 +72,40 @@ def test_how_many_circuits_the_solver_decides() -> None:
     assert (possible, len(SMALL) - possible) == (36, 14)
 
 
+@pytest.mark.parametrize(
+    ("insulated", "possible", "usual_way"), [(3, False, False), (4, True, False), (5, True, True)]
+)
+def test_hot_and_switched_hot_at_both_ends_fit_four_wires_only_with_the_commons_linked(
+    insulated: int, possible: bool, usual_way: bool
+) -> None:
+    """Two boxes with a three-way and a light each, and a live receptacle in the far one."""
+    request = {
+        "nodes": [{"id": "P", "kind": "source"}, {"id": "A", "kind": "box"}, {"id": "B", "kind": "box"}],
+        "cables": [
+            {"id": "c0", "a": "P", "b": "A", "insulated": 2},
+            {"id": "c1", "a": "A", "b": "B", "insulated": insulated},
+        ],
+        "devices": [
+            {"id": "S1", "node": "A", "kind": "switch", "controls": ["L1", "L2"]},
+            {"id": "S2", "node": "B", "kind": "switch", "controls": ["L1", "L2"]},
+            {"id": "L1", "node": "A", "kind": "luminaire"},
+            {"id": "L2", "node": "B", "kind": "luminaire"},
+            {"id": "R1", "node": "B", "kind": "receptacle"},
+        ],
+        "neutral_at_switch": "required",
+    }
+
+    result = asked("hookup", request)
+
+    assert (result["possible"], exists(request), exists(request, usual=True)) == (
+        possible,
+        possible,
+        usual_way,
+    )
+    if possible:
+        assert usual(result) is usual_way
+
+
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(circuits(most_boxes=3, most_switches=2))
 def test_a_random_circuit_has_a_hookup_exactly_where_the_solver_finds_one(request_: Json) -> None:
