@@ -146,6 +146,8 @@ def hookup_answer(found: CircuitHookup) -> Answer:
             )
         case State.LAWFUL:
             pass
+    if found.asks:
+        return Answer("inspector", found.asks, "")
     if is_uncommon(found):
         return Answer("inspector", next((note for note in hookup.notes if "inspector" in note), ""), "")
     whites = f", {hookup.reidentified} white re-identified" if hookup.reidentified else ""

@@ -49,6 +49,7 @@ def cable_plan_words(found: CircuitHookup) -> str:
     cure="Look at what the switches are said to turn and where the feed comes in: one of the two is not as it was meant.",
     says={
         "works": "A lawful hookup exists: {conductors:n} conductors in use, {splices:n} splices, {whites:n} re-identified.",
+        "one-neutral": "{why}",
         "uncommon": "Only an uncommon hookup fits these cables. {why}",
         "short": "{why}",
         "impossible": "{why}",
@@ -77,6 +78,8 @@ def hookup_possible(circuit: Circuit, house: Dwelling, code: Edition, work: Work
             return correction("impossible", why=found.why)
         case State.LAWFUL:
             pass
+    if found.asks:
+        return ask_inspector("one-neutral", cites="404.2(C)", why=found.asks)
     if is_uncommon(found):
         note = next((note for note in found.hookup.notes if "inspector" in note), "")
         return ask_inspector("uncommon", why=note)

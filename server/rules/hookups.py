@@ -23,7 +23,7 @@ from server.reckon.hookup.straight import straight_hookup
 from server.reckon.work import SILENT, Work
 from server.rules.alarm_wires import with_interconnect
 from server.rules.hookup_gaps import Gap
-from server.rules.hookup_names import Names
+from server.rules.hookup_names import Names, listed
 from server.rules.hookup_wiring import Entered, circuit_sets, entered
 from server.rules.runs import Run
 
@@ -60,6 +60,8 @@ class CircuitHookup:
     entered: Entered
     state: State
     hookup: Hookup
+    asks: str = ""
+    """What the inspector has to agree to, where the hookup is lawful only then."""
 
     @property
     def circuits(self) -> tuple[Circuit, ...]:
@@ -166,10 +168,55 @@ def hookup_of(
         solved = _solve(found.wiring, neutrals, code, work)
     else:
         solved = _remembered(found.wiring, neutrals, code)
+    asks = ""
+    if solved.short and not found.straight:
+        found, solved, asks = _with_one_neutral(found, solved, house, code)
+    assert found.wiring is not None
     if solved.possible and not found.straight:
         solved = with_interconnect(solved, found.wiring, _alarms(found, house))
     state = State.LAWFUL if solved.possible else State.SHORT if solved.short else State.IMPOSSIBLE
-    return CircuitHookup(found, state, solved)
+    return CircuitHookup(found, state, solved, asks)
+
+
+def _with_one_neutral(
+    found: Entered, short: Hookup, house: Dwelling, code: Edition
+) -> tuple[Entered, Hookup, str]:
+    """The same where a neutral at one of several locations in a room makes it possible: 404.2(C) lets one do where the
+    whole floor is seen from the switches. Each location is tried as the one that keeps it."""
+    wiring = found.wiring
+    assert wiring is not None
+    if not code.flag("hookup.one_neutral_where_all_is_seen"):
+        return found, short, ""
+    for nodes in _locations_of_one_room(found, house):
+        for kept in nodes:
+            without = wiring.neutral_exempt | (nodes - {kept})
+            if without == wiring.neutral_exempt:
+                continue
+            relaxed = replace(wiring, neutral_exempt=without)
+            solved = _remembered(relaxed, None, code)
+            if solved.possible:
+                others = listed(sorted(nodes - {kept}))
+                asks = (
+                    f"The neutral reaches {kept} and not {others}. One location is enough only where the whole floor is seen "
+                    f"from the switches ({code.cites('hookup.one_neutral_where_all_is_seen')}): ask the inspector first."
+                )
+                return replace(found, wiring=relaxed), solved, asks
+    return found, short, ""
+
+
+def _locations_of_one_room(found: Entered, house: Dwelling) -> list[frozenset[str]]:
+    """The boxes, by name, of switches that turn one light together and stand in one room."""
+    assert found.wiring is not None
+    at: dict[str, set[str]] = {}
+    for device in found.wiring.devices:
+        for load in device.controls:
+            at.setdefault(load, set()).add(device.node)
+    several = []
+    for nodes in dict.fromkeys(frozenset(each) for each in at.values()):
+        rooms = {house.boxes[found.names.box_id[node]].room_id for node in nodes}
+        if len(nodes) > 1 and len(rooms) == 1:
+            several.append(nodes)
+    return several
 
 
 def switches_that_would_do(found: CircuitHookup, code: Edition) -> Mapping[str, SwitchWays]:

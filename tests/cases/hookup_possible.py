@@ -81,6 +81,27 @@ def loop(insulated: int, *, room: str = "bedroom", finished: bool = True, kind: 
     return build
 
 
+def dead_end(insulated: int, room: str = "bedroom", other: str = "") -> House:
+    """Feed, first three-way and light in a row; the second three-way at the end of a cable of its own, in the same room or
+    in ``other``. With three wires (two travelers and the way back) no neutral reaches it."""
+
+    def build(house: HouseBuilder) -> Ref:
+        place = house.room(room, length_in=144, width_in=120)
+        far_place = house.room(other, "Beyond", length_in=144, width_in=120) if other else place
+        made = house.circuit(house.panel(), "Lights")
+        lamp = house.box(place, label="L1", surface="ceiling", x_in=70, y_in=60)
+        load = house.luminaire(lamp)
+        near = house.box(place, label="S1", wall=1, at_in=6, height_in=48)
+        far = house.box(far_place, label="S2", wall=2, at_in=6, height_in=48)
+        for box in (near, far):
+            house.switch(box, load, ways=THREE)
+        house.home_run(made, near, lamp)
+        house.cable(near, far, made, insulated=insulated)
+        return Ref("circuit", made)
+
+    return build
+
+
 def straight(insulated: int, configuration: str = "14-50", about: str = "circuit") -> House:
     """A two-pole circuit to one receptacle."""
 
@@ -184,6 +205,10 @@ CASES = [
     Case(POSSIBLE, "unseen - no cable at all", no_run, "not-entered"),
     Case(POSSIBLE, "unseen - no device in any box", empty_boxes, "not-entered"),
     Case(POSSIBLE, "unseen - the switch is on another circuit than its light", other_circuits_light, "not-entered"),
+    Case(POSSIBLE, "inspector - no neutral at the second of two locations in a room, where the whole floor may be seen", dead_end(3), "one-neutral", source="W05; 404.2(C)"),
+    Case(POSSIBLE, "clear - a neutral at both locations", dead_end(4), "works", source=ECM),
+    Case(POSSIBLE, "correction - no neutral at the second location, in another room", dead_end(3, other="hallway"), "short", source="W05; 404.2(C)"),
+    Case(POSSIBLE, "correction - two wires to the second location carry no travelers and way back", dead_end(2), "short"),
     Case(POSSIBLE, "clear - a range on three wires", straight(3), "works"),
     Case(POSSIBLE, "correction - a range receptacle with neutral on two wires", straight(2), "short"),
     Case(POSSIBLE, "clear - a 240 V receptacle on two wires", straight(2, "6-20"), "works"),
