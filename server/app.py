@@ -46,6 +46,7 @@ from server.pages import (
     first_run,
     guests,
     guide,
+    health,
     home,
     hookups,
     imports,
@@ -81,7 +82,7 @@ __all__ = ["create_app"]
 _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
-    home, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
+    home, health, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
     rules, sheets, offline, photographs, crew_work, guests, exports, guide, practice, load, amendments, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
     panels, circuits, runs, cables, hookups,
 )  # fmt: skip

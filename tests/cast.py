@@ -6,8 +6,12 @@ sol    owner of another crew
 
 from __future__ import annotations
 
+import atexit
+import shutil
+import tempfile
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
@@ -26,6 +30,9 @@ from server.store.tables.people import AccountRow, CrewRow, InstallationRow
 
 PASSWORD = "ladder copper blue seven"
 LIFETIME = Lifetime(timedelta(hours=72), timedelta(days=30))
+DATA = Path(tempfile.mkdtemp(prefix="studbay-tests-"))
+"""The data folder of the tests' applications; it goes when the run does."""
+atexit.register(shutil.rmtree, DATA, ignore_errors=True)
 _HASHES: dict[str, str] = {}
 _APPS: dict[tuple[tuple[str, str], ...], FastAPI] = {}
 
@@ -104,9 +111,7 @@ def make_app(engine: Engine, **settings: object) -> FastAPI:
     key = tuple(sorted((name, str(value)) for name, value in settings.items()))
     app = _APPS.get(key)
     if app is None:
-        app = _APPS[key] = create_app(
-            Settings.model_validate({"data_dir": "/nonexistent", **settings}), engine
-        )
+        app = _APPS[key] = create_app(Settings.model_validate({"data_dir": DATA, **settings}), engine)
     app.state.engine = engine
     app.dependency_overrides.clear()
     return app

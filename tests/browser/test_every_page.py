@@ -37,13 +37,14 @@ from server.store.tables.people import MembershipRow
 from server.store.tables.practice import PracticeRow
 from tests.browser.accessibility import assert_accessible
 from tests.browser.conftest import TABLET, TELEPHONE, Live, serve
+from tests.cast import DATA
 from tests.house.routes import Line, route_table
 
 pytestmark = pytest.mark.browser
-_ROUTES = route_table(create_app(Settings.model_validate({"data_dir": "/nonexistent"})))
+_ROUTES = route_table(create_app(Settings.model_validate({"data_dir": DATA})))
 _NO_PAGE = {
     "file": "a download", "csv": "a download", "ics": "a calendar", "calendar": "a calendar", "json": "a document",
-    "manifest": "a document", "take-along": "a document", "worker": "a script", "pictures": "a picture",
+    "manifest": "a document", "take-along": "a document", "health": "a document", "worker": "a script", "pictures": "a picture",
 }  # fmt: skip
 _ONE_TIME = {"token", "ticket", "photograph_id", "sha256", "digest"}
 """Parameters of pages that need a secret or something in the making; their own tests look at them."""

@@ -29,10 +29,10 @@ from server.store.tables import ObservationRow, PhotographRow
 from server.store.tables.crew_work import AssignmentRow, VisitNoteRow, VisitRow
 from server.store.tables.people import GuestLinkRow
 from server.store.tables.practice import PracticeRow
-from tests.cast import NAMES, Cast, client_for, make_app, make_cast
+from tests.cast import DATA, NAMES, Cast, client_for, make_app, make_cast
 from tests.house.routes import Line, route_table
 
-_SETTINGS = Settings.model_validate({"data_dir": "/nonexistent"})
+_SETTINGS = Settings.model_validate({"data_dir": DATA})
 ROUTES = route_table(create_app(_SETTINGS))
 _SAFE = ("GET", "HEAD", "OPTIONS")
 _MADE_FOR_READING = {

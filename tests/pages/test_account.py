@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pyotp
 import pytest
@@ -187,3 +189,20 @@ def test_factors_and_keys_take_the_password_again_after_a_while(as_: Browser, en
     ):  # fmt: skip
         answer = pat.request(method, path, data={"label": "x"} if method == "POST" else None)
         assert answer.headers["location"].startswith("/prove?next="), path
+
+
+def test_the_account_takes_the_same_number_of_queries_whatever_hangs_on_it(
+    as_: Browser, query_count: Callable[[], AbstractContextManager[Any]]
+) -> None:
+    pat = as_("pat")
+    pat.get("/account")
+    with query_count() as few:
+        pat.get("/account")
+    for n in range(8):
+        as_("pat")
+        pat.post("/account/keys", data={"label": f"key {n}"})
+
+    with query_count() as many:
+        pat.get("/account")
+
+    assert (few.count, many.count) == (4, 4), many.statements

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from sqlalchemy import Engine, select, update
 
+from server.people.accounts import add_account, add_membership
 from server.people.roles import Role
 from server.store.engine import reading, writing
 from server.store.tables.audit import AuditRow
@@ -162,3 +165,23 @@ def test_where_others_can_reach_it_owners_need_a_second_factor(engine: Engine, c
     assert ana.get("/crew").status_code == 200
     assert ana.get("/crew/people/new").headers["location"] == "/account/second-factor"
     assert "Owners need it here." in ana.get("/account/second-factor").text
+
+
+def test_the_crew_takes_the_same_number_of_queries_whatever_its_size(
+    as_: Browser, engine: Engine, query_count: Callable[[], AbstractContextManager[Any]]
+) -> None:
+    ana = as_("ana")
+    ana.get("/crew")
+    with query_count() as few:
+        ana.get("/crew")
+    now = datetime.now(UTC)
+    with writing(engine) as session:
+        for n in range(40):
+            account_id = add_account(session, name=f"N {n}", sign_in_name=f"n{n}", password_hash="!", now=now)
+            session.flush()
+            add_membership(session, "crew-of-ana", account_id, Role.GUEST, now)
+
+    with query_count() as many:
+        ana.get("/crew")
+
+    assert (few.count, many.count) == (2, 2), many.statements
