@@ -91,7 +91,7 @@ def take_along(request: Request, job_id: str, person: Reader) -> JSONResponse:
     opened = open_job(request, person, job_id)
     base = f"/jobs/{job_id}"
     rooms = [room.id for room in opened.house.facts.rooms]
-    pages = [f"{base}/rooms", f"{base}/walk", f"{base}/readiness"]
+    pages = [f"{base}/rooms", f"{base}/walk", f"{base}/whole-job/walk", f"{base}/readiness"]
     pages += [f"{base}/rooms/{room}/walk" for room in rooms]
     pages += [f"{base}/rooms/{room}" for room in rooms]
     found = open_session(request)

@@ -1,14 +1,13 @@
-"""Walking a room with the tablet: what is left to look at, recorded with one tap.
+"""Walking a room, or what belongs to the whole job, with the tablet: what is left to look at, recorded with one tap.
 
-A *card* is one rule in this room. It is settled for the whole room (by a look, or by measuring the worst one), or a
+A *card* is one rule at this place. It is settled for the whole place (by a look, or by measuring the worst one), or a
 single subject is marked wrong. Every form carries a key, so that a tap that is sent twice is one record.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
-from uuid import uuid4
+from typing import Any, Literal
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
@@ -16,25 +15,23 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from server.dwelling import Answer, Observation, Ref, format_length
-from server.editions import Edition
 from server.pages import flash
 from server.pages.border import OptionalLength
 from server.pages.changes import author_of
 from server.pages.forms import Fields, Typed
-from server.pages.opened import JobFacts, OpenJob, open_job, room_of
+from server.pages.opened import JobFacts, OpenJob, open_job
 from server.pages.rendering import render
+from server.pages.walk_cards import Card, Part, Place, card_of, cards_of, counts_of, parts_of, place_in
 from server.people.access import NotFound, job_for
 from server.people.current import Reader, Recorder, engine_of
+from server.people.person import Person
 from server.people.roles import Role
-from server.readiness import RoomStanding
-from server.readiness.naming import subject_name
-from server.readiness.walk import Stop, stops_of
-from server.readiness.words import sentence_of, write_number
-from server.rules.registry import SUBJECTS, find_rule
-from server.rules.rule import Kind
+from server.readiness import JOB, RoomStanding
+from server.rules.registry import find_rule
+from server.rules.rule import Kind, Rule
 from server.store.engine import writing
 from server.store.errors import DanglingReference, KeyReused, NotThere, Taken
-from server.store.observations import Entry, record, record_many, take_back
+from server.store.observations import Entry, record_many, take_back
 
 __all__ = ["router"]
 
@@ -42,79 +39,14 @@ router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
 
 
 @dataclass(frozen=True, slots=True)
-class Member:
-    """A subject of a card: where it stands, and what was recorded of it."""
-
-    kind: str
-    id: str
-    name: str
-    verdict: str
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """One rule in this room, as it is walked."""
-
-    job_path: str
-    room_path: str
-    rule_id: str
-    title: str
-    look_for: str
-    danger: str
-    plain: str
-    kind: str
-    unit: str
-    how: str
-    worst: str
-    limit: str
-    limit_exact: str
-    least: bool
-    article: str
-    members: tuple[Member, ...]
-    unseen: int
-    wrong: int
-    right: int
-    latest: str
-    said: str
-    key: str
-    fields: Fields
-
-    @property
-    def settled(self) -> bool:
-        """Nothing of it is left to look at."""
-        return self.unseen == 0
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """Cards of one subject: boxes, cables, workmanship ..."""
-
-    name: str
-    cards: tuple[Card, ...]
-
-    @property
-    def left(self) -> int:
-        return sum(not card.settled for card in self.cards)
-
-    @property
-    def by_look(self) -> tuple[str, ...]:
-        """The rules that one look settles: those that may be recorded together."""
-        return tuple(card.rule_id for card in self.cards if not card.settled and card.kind == Kind.SEEN.value)
-
-    @property
-    def key(self) -> str:
-        """A key for recording all of them."""
-        return str(uuid4())
-
-
-@dataclass(frozen=True, slots=True)
 class WalkPage:
-    """A room as it is walked."""
+    """A place as it is walked."""
 
     job: JobFacts
     room_id: str
     room_name: str
+    path: str
+    back_path: str
     standing: RoomStanding
     parts: tuple[Part, ...]
     settled: tuple[Card, ...]
@@ -151,134 +83,76 @@ class PartPage:
 
 
 @dataclass(frozen=True, slots=True)
-class RoomToWalk:
-    """A room with what is left in it."""
+class ToWalk:
+    """A place with what is left in it."""
 
-    id: str
     name: str
+    path: str
     standing: RoomStanding
     left: int
 
 
 @dataclass(frozen=True, slots=True)
-class RoomsToWalk:
-    """Where to begin: rooms with the most left first."""
+class PlacesToWalk:
+    """Where to begin: the rooms in walking order, and what belongs to none of them."""
 
     job: JobFacts
-    rooms: tuple[RoomToWalk, ...]
+    rooms: tuple[ToWalk, ...]
+    whole_job: ToWalk
 
 
 @router.get("/walk", name="walk")
-def rooms_to_walk(request: Request, job_id: str, person: Reader) -> HTMLResponse:
-    """Choose a room to walk."""
+def places_to_walk(request: Request, job_id: str, person: Reader) -> HTMLResponse:
+    """Choose a room to walk, or the whole job."""
     opened = open_job(request, person, job_id)
-    rooms = tuple(
-        RoomToWalk(
-            room.id, room.name, opened.judged.standing(room.id),
-            sum(stop.by_eyes for stop in stops_of(room.id, opened.findings_of(room.id))),
-        )
-        for room in opened.house.facts.rooms
-    )  # fmt: skip
-    return render(request, "walk/rooms.html", RoomsToWalk(opened.job, rooms), job=opened.bar)
+    rooms = tuple(_to_walk(place_in(opened, room.id)) for room in opened.house.facts.rooms)
+    page = PlacesToWalk(opened.job, rooms, _to_walk(place_in(opened, JOB)))
+    return render(request, "walk/rooms.html", page, job=opened.bar)
+
+
+def _to_walk(place: Place) -> ToWalk:
+    return ToWalk(place.name, place.path, place.standing, sum(stop.by_eyes for stop in place.stops))
+
+
+@router.get("/whole-job/walk", name="walk_job")
+def walk_job(request: Request, job_id: str, person: Reader) -> HTMLResponse:
+    """Walk what belongs to no room: papers, temporary power, trenches, service, panels without a place."""
+    return _walk(request, open_job(request, person, job_id), person, JOB)
 
 
 @router.get("/rooms/{room_id}/walk", name="walk_room")
 def walk_room(request: Request, job_id: str, room_id: str, person: Reader) -> HTMLResponse:
     """Walk one room."""
-    opened = open_job(request, person, job_id)
-    room = room_of(opened, room_id)
-    stops = stops_of(room_id, opened.findings_of(room_id))
-    cards = [
-        _card(stop, opened, room_id)
-        for stop in stops
-        if stop.rule.recordable and (stop.by_eyes or _recorded(stop, opened, room_id))
-    ]
-    parts: dict[str, list[Card]] = {}
-    for card in (card for card in cards if not card.settled):
-        parts.setdefault(SUBJECTS[card.rule_id], []).append(card)
+    return _walk(request, open_job(request, person, job_id), person, room_id)
+
+
+def _walk(request: Request, opened: OpenJob, person: Person, room_id: str) -> HTMLResponse:
+    place = place_in(opened, room_id)
+    cards = cards_of(place)
     after = _next_room(opened, room_id)
+    base = f"/jobs/{opened.job.id}"
     page = WalkPage(
-        opened.job, room_id, room.name, opened.judged.standing(room_id),
-        tuple(Part(name.capitalize(), tuple(members)) for name, members in parts.items()),
+        opened.job, room_id, place.name, place.path,
+        f"{base}/readiness" if place.is_job else f"{base}/rooms/{room_id}", place.standing, parts_of(cards),
         tuple(card for card in cards if card.settled),
         sum(not card.settled for card in cards), sum(card.settled for card in cards),
-        sum(len(stop.unseen) for stop in stops if not stop.by_eyes),
-        f"/jobs/{job_id}/rooms/{after.id}/walk" if after else "", after.name if after else "", person.may_record,
+        sum(len(stop.unseen) for stop in place.stops if not stop.by_eyes),
+        f"{base}/rooms/{after.id}/walk" if after else "", after.name if after else "", person.may_record,
     )  # fmt: skip
     return render(request, "walk/room.html", page, job=opened.bar)
 
 
 def _next_room(opened: OpenJob, room_id: str) -> Any:
-    """The next room in walking order."""
+    """The next room in walking order; after the whole job the first."""
     rooms = opened.house.facts.rooms
+    if room_id == JOB:
+        return rooms[0] if rooms else None
     place = next(place for place, room in enumerate(rooms) if room.id == room_id)
     return rooms[(place + 1) % len(rooms)] if len(rooms) > 1 else None
 
 
-def _recorded(stop: Stop, opened: OpenJob, room_id: str) -> bool:
-    """Whether somebody recorded something under this stop."""
-    house = opened.house
-    return house.seen("room", room_id, stop.rule.id) is not None or any(
-        house.seen(finding.subject.kind, finding.subject.id, stop.rule.id) is not None
-        for finding in (*stop.wrong, *stop.right)
-    )
-
-
-def _card(stop: Stop, opened: OpenJob, room_id: str, *, said: str = "", fields: Fields | None = None) -> Card:
-    rule, code = stop.rule, opened.code
-    findings = (*stop.wrong, *stop.unseen, *stop.right, *stop.inspector)
-    return Card(
-        job_path=f"/jobs/{opened.job.id}",
-        room_path=f"/jobs/{opened.job.id}/rooms/{room_id}", rule_id=rule.id, title=rule.title, look_for=rule.look_for,
-        danger=rule.danger,
-        plain=rule.plain, kind=rule.kind.value, unit=rule.measure.unit if rule.measure else "",
-        how=rule.measure.how if rule.measure else "", worst=rule.measure.worst if rule.measure else "",
-        limit=_limit(stop, code),
-        limit_exact=_limit_exact(stop, code),
-        least=rule.measure.least if rule.measure else True, article=rule.article(code),
-        members=tuple(
-            Member(
-                finding.subject.kind, finding.subject.id, subject_name(finding.subject, opened.house), finding.outcome.verdict.value,
-                sentence_of(rule, finding.outcome),
-            )
-            for finding in findings
-        ),
-        unseen=len(stop.unseen), wrong=len(stop.wrong), right=len(stop.right), latest=_latest(stop, opened, room_id),
-        said=said, key=str(uuid4()), fields=fields or Fields(),
-    )  # fmt: skip
-
-
-def _limit(stop: Stop, code: Edition) -> str:
-    """``at least 1/4 in``."""
-    measure = stop.rule.measure
-    if measure is None or not code.has(measure.limit):
-        return ""
-    number = code.number(measure.limit)
-    figure = format_length(number) if measure.unit == "in" else f"{write_number(number)} {measure.unit}"
-    return f"{'at least' if measure.least else 'at most'} {figure}"
-
-
-def _limit_exact(stop: Stop, code: Edition) -> str:
-    """The limit as a fraction, for judging on the tablet."""
-    measure = stop.rule.measure
-    return str(code.number(measure.limit)) if measure is not None and code.has(measure.limit) else ""
-
-
-def _latest(stop: Stop, opened: OpenJob, room_id: str) -> str:
-    """The id of the newest observation that counts here: what *take back* would take back."""
-    subjects = {
-        ("room", room_id),
-        *((f.subject.kind, f.subject.id) for f in (*stop.wrong, *stop.right, *stop.unseen)),
-    }
-    house = opened.house
-    standing = [house.seen(kind, subject_id, stop.rule.id) for kind, subject_id in subjects]
-    newest = {item.id for item in standing if item is not None}
-    log = house.facts.observations
-    return next((item.id for item in reversed(log) if item.id in newest), "")
-
-
 class Recording(BaseModel):
-    """The form of a card. ``subject`` is ``kind:id``; empty means the whole room."""
+    """The form of a card. ``subject`` is ``kind:id``; empty means the whole place."""
 
     model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True)
 
@@ -291,11 +165,25 @@ class Recording(BaseModel):
     photographs: str = Field(default="", max_length=64, pattern=r"^[A-Za-z0-9-]*$")
 
 
+@router.post("/whole-job/walk/{rule_id}", name="record_look_at_job")
+def record_look_at_job(
+    request: Request, job_id: str, rule_id: str, person: Recorder, form: Typed
+) -> Response:
+    """Record one look or measurement of what belongs to no room."""
+    return _record(request, job_id, JOB, rule_id, person, form)
+
+
 @router.post("/rooms/{room_id}/walk/{rule_id}", name="record_look")
 def record_look(
     request: Request, job_id: str, room_id: str, rule_id: str, person: Recorder, form: Typed
 ) -> Response:
     """Record one look or measurement, for the room or for one subject in it."""
+    return _record(request, job_id, room_id, rule_id, person, form)
+
+
+def _record(
+    request: Request, job_id: str, room_id: str, rule_id: str, person: Person, form: Typed
+) -> Response:
     read = form.read(Recording)
     rule = find_rule(rule_id)
     if rule is None or not rule.recordable:
@@ -310,18 +198,20 @@ def record_look(
         return _answer(request, opened, room_id, rule_id, fields=fields, status=422)
     wanted = read.model
     kind, _, subject_id = wanted.subject.partition(":")
-    subject = Ref(kind, subject_id) if subject_id else Ref("room", room_id)
+    subjects = (Ref(kind, subject_id),) if subject_id else _whole(request, job_id, room_id, rule, person)
     # the id is the key: the same tap sent twice is the same entry. Without the tablet's clock nothing is said about
     # when it was seen; our own time stands beside it in the log.
-    seen = Observation(
-        wanted.key, subject, rule.id, wanted.answer, wanted.measure if wanted.answer is Answer.MEASURED else None,
-        wanted.note, at=wanted.seen_at,
-        photographs=(wanted.photographs,) if wanted.photographs else (),
-    )  # fmt: skip
+    entries = [
+        _entry(
+            wanted.key if len(subjects) == 1 else f"{wanted.key}-{place}", subject, rule, wanted.answer,
+            seen_at=wanted.seen_at, wanted=wanted,
+        )
+        for place, subject in enumerate(subjects)
+    ]  # fmt: skip
     try:
         with writing(engine_of(request)) as session:
             job_for(session, person, job_id, Role.APPRENTICE)
-            record(session, job_id, seen, key=wanted.key, author=author_of(person))
+            record_many(session, job_id, entries, author_of(person))
     except (DanglingReference, NotThere):
         raise NotFound from None
     except (KeyReused, Taken):
@@ -333,6 +223,27 @@ def record_look(
     # judged after the write has been let go: on SQLite it is the only writer
     opened = open_job(request, person, job_id, Role.APPRENTICE)
     return _answer(request, opened, room_id, rule_id, said=_told(wanted))
+
+
+def _whole(request: Request, job_id: str, room_id: str, rule: Rule, person: Person) -> tuple[Ref, ...]:
+    """What a look at the whole place is recorded under. A room is itself: nothing is read for it."""
+    if room_id != JOB:
+        return (Ref("room", room_id),)
+    subjects = place_in(open_job(request, person, job_id, Role.APPRENTICE), JOB).subjects(rule)
+    if not subjects:
+        raise NotFound
+    return subjects
+
+
+def _entry(
+    key: str, subject: Ref, rule: Rule, answer: Answer, *, seen_at: str, wanted: Recording | None = None
+) -> Entry:
+    measure = wanted.measure if wanted and answer is Answer.MEASURED else None
+    photographs = (wanted.photographs,) if wanted and wanted.photographs else ()
+    note = wanted.note if wanted else ""
+    return Entry(
+        Observation(key, subject, rule.id, answer, measure, note, at=seen_at, photographs=photographs), key
+    )
 
 
 def _told(wanted: Recording) -> str:
@@ -349,35 +260,39 @@ def _told(wanted: Recording) -> str:
 
 
 class PartRecording(BaseModel):
-    """The form of a whole part: every look in it is right."""
+    """The form of a whole part: every look in it is right, or there is nothing of it here."""
 
     model_config = ConfigDict(extra="forbid")
 
     key: str = Field(min_length=8, max_length=40)
+    answer: Literal[Answer.RIGHT, Answer.NOT_HERE] = Answer.RIGHT
     rules: tuple[str, ...] = Field(max_length=80)
     seen_at: str = Field(default="", max_length=40)
+
+
+@router.post("/whole-job/walk", name="record_part_of_job")
+def record_part_of_job(request: Request, job_id: str, person: Recorder, form: Typed) -> Response:
+    """Record every look of a part of the job as right, or all of it as not here."""
+    return _record_part(request, job_id, JOB, person, form)
 
 
 @router.post("/rooms/{room_id}/walk", name="record_part")
 def record_part(request: Request, job_id: str, room_id: str, person: Recorder, form: Typed) -> Response:
     """Record every look of a part as right, each under the person's name; measured ones are measured."""
+    return _record_part(request, job_id, room_id, person, form)
+
+
+def _record_part(request: Request, job_id: str, room_id: str, person: Person, form: Typed) -> Response:
     read = form.read(PartRecording)
-    rules = [find_rule(rule_id) for rule_id in read.model.rules] if read.model else []
-    if read.model is None or not rules or not all(rule is not None and rule.recordable for rule in rules):
+    found = [find_rule(rule_id) for rule_id in read.model.rules] if read.model else []
+    rules = [rule for rule in found if rule is not None and rule.recordable]
+    if read.model is None or not rules or len(rules) < len(found):
         raise NotFound
     entries = [
-        Entry(
-            Observation(
-                f"{read.model.key}-{place}",
-                Ref("room", room_id),
-                rule.id,
-                Answer.RIGHT,
-                at=read.model.seen_at,
-            ),
-            f"{read.model.key}-{place}",
+        _entry(f"{read.model.key}-{place}", subject, rule, read.model.answer, seen_at=read.model.seen_at)
+        for place, (rule, subject) in enumerate(
+            (rule, subject) for rule in rules for subject in _whole(request, job_id, room_id, rule, person)
         )
-        for place, rule in enumerate(rules)
-        if rule is not None
     ]
     try:
         with writing(engine_of(request)) as session:
@@ -385,24 +300,19 @@ def record_part(request: Request, job_id: str, room_id: str, person: Recorder, f
             record_many(session, job_id, entries, author_of(person))
     except (DanglingReference, NotThere, KeyReused, Taken):
         raise NotFound from None
-    if request.headers.get("HX-Request") != "true":
-        return RedirectResponse(f"/jobs/{job_id}/rooms/{room_id}/walk", status_code=303)
     # judged after the write has been let go: on SQLite it is the only writer
     opened = open_job(request, person, job_id, Role.APPRENTICE)
-    room_of(opened, room_id)
-    asked = {entry.observation.rule for entry in entries}
-    stops = stops_of(room_id, opened.findings_of(room_id))
-    shown = [stop for stop in stops if stop.rule.recordable and (stop.by_eyes or stop.settled)]
+    place = place_in(opened, room_id)
+    if request.headers.get("HX-Request") != "true":
+        return RedirectResponse(place.path, status_code=303)
+    said = "Recorded: none here." if read.model.answer is Answer.NOT_HERE else "Recorded as right."
+    left, done = counts_of(place)
+    asked = {rule.id for rule in rules}
     page = PartPage(
         opened.job,
-        tuple(
-            _card(stop, opened, room_id, said="Recorded as right.") for stop in stops if stop.rule.id in asked
-        ),
-        opened.judged.standing(room_id),
-        sum(not item.settled for item in shown if item.by_eyes),
-        sum(item.settled for item in shown),
-        f"{len(entries)} recorded as right.",
-    )
+        tuple(card_of(stop, place, said=said) for stop in place.stops if stop.rule.id in asked),
+        place.standing, left, done, f"{len(rules)} recorded{said.removeprefix('Recorded').rstrip('.')}.",
+    )  # fmt: skip
     return render(request, "walk/_part_answer.html", page, job=opened.bar)
 
 
@@ -415,11 +325,25 @@ class TakingBack(BaseModel):
     observation: str = Field(min_length=1, max_length=64)
 
 
+@router.post("/whole-job/walk/{rule_id}/take-back", name="take_back_look_at_job")
+def take_back_look_at_job(
+    request: Request, job_id: str, rule_id: str, person: Recorder, form: Typed
+) -> Response:
+    """Take the newest record of what belongs to no room back."""
+    return _take_back(request, job_id, JOB, rule_id, person, form)
+
+
 @router.post("/rooms/{room_id}/walk/{rule_id}/take-back", name="take_back_look")
 def take_back_look(
     request: Request, job_id: str, room_id: str, rule_id: str, person: Recorder, form: Typed
 ) -> Response:
     """Take the newest record back; what stood before it stands again."""
+    return _take_back(request, job_id, room_id, rule_id, person, form)
+
+
+def _take_back(
+    request: Request, job_id: str, room_id: str, rule_id: str, person: Person, form: Typed
+) -> Response:
     read = form.read(TakingBack)
     if find_rule(rule_id) is None or read.model is None:
         raise NotFound
@@ -448,16 +372,19 @@ def _answer(
     status: int = 200,
 ) -> Response:
     """The card again for htmx; for a plain form the whole page, at the card."""
-    room_of(opened, room_id)
-    stops = stops_of(room_id, opened.findings_of(room_id))
-    stop = next((stop for stop in stops if stop.rule.id == rule_id), None)
+    place = place_in(opened, room_id)
+    stop = next((stop for stop in place.stops if stop.rule.id == rule_id), None)
     if stop is None:
-        return flash.redirect(f"/jobs/{opened.job.id}/rooms/{room_id}/walk", said)
+        return flash.redirect(place.path, said)
     if request.headers.get("HX-Request") != "true" and status == 200:
-        return RedirectResponse(f"/jobs/{opened.job.id}/rooms/{room_id}/walk#{rule_id}", status_code=303)
-    shown = [stop for stop in stops if stop.rule.recordable and (stop.by_eyes or stop.settled)]
+        return RedirectResponse(f"{place.path}#{rule_id}", status_code=303)
+    left, done = counts_of(place)
     page = CardPage(
-        opened.job, _card(stop, opened, room_id, said=said, fields=fields), opened.judged.standing(room_id),
-        sum(not item.settled for item in shown if item.by_eyes), sum(item.settled for item in shown), may_record=True,
-    )  # fmt: skip
+        opened.job,
+        card_of(stop, place, said=said, fields=fields),
+        place.standing,
+        left,
+        done,
+        may_record=True,
+    )
     return render(request, "walk/_answer.html", page, job=opened.bar, status=status)

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from server.readiness.evaluate import Finding
+from server.readiness.standing import JOB
 from server.rules.outcome import Verdict
 from server.rules.registry import RULES
 from server.rules.rule import Rule
@@ -50,10 +51,11 @@ class Stop:
 
 
 def stops_of(room_id: str, findings: Iterable[Finding]) -> list[Stop]:
-    """The stops of a room, in the order of the rule book; rules that reach nothing here are left out."""
+    """The stops of a room, or under :data:`JOB` of what belongs to none, in the order of the rule book; rules that reach
+    nothing here are left out."""
     by_rule: dict[str, list[Finding]] = {}
     for finding in findings:
-        if room_id in finding.rooms and finding.outcome.verdict is not Verdict.OUTSIDE:
+        if room_id in (finding.rooms or (JOB,)) and finding.outcome.verdict is not Verdict.OUTSIDE:
             by_rule.setdefault(finding.rule.id, []).append(finding)
     return [_stop(by_rule[rule_id]) for rule_id in sorted(by_rule, key=_ORDER.__getitem__)]
 
