@@ -15,6 +15,7 @@ from __future__ import annotations
 import json
 import multiprocessing
 import os
+import signal
 import threading
 from collections.abc import Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -26,10 +27,12 @@ from typing import Any, Final
 
 from pypdf import PdfWriter
 
-__all__ = ["PaperError", "Press", "Progress", "Section", "render_section"]
+__all__ = ["PaperError", "Press", "Progress", "Section", "render_in_time", "render_section"]
 
 _STYLE_VERSION: Final = "1"
 _MEMORY_LIMIT: Final = 3 * 1024**3
+_SECONDS: Final = 90.0
+"""Of the processor's time, for one section."""
 _SECTIONS_PER_PROCESS: Final = 200
 """A process is replaced after so many sections, since its memory grows to a plateau."""
 
@@ -106,6 +109,26 @@ def render_section(html: str, css: str, images: Mapping[str, str]) -> bytes:
 
 
 _SHEETS: dict[str, tuple[Any, Any]] = {}
+
+
+def render_in_time(html: str, css: str, images: Mapping[str, str], seconds: float = _SECONDS) -> bytes:
+    """:func:`render_section`, stopped after so many seconds of this process's own time. In a main thread only.
+
+    Raises:
+        PaperError: it took longer.
+    """
+
+    def stop(_signal: int, _frame: Any) -> None:
+        raise PaperError(f"this takes longer than {seconds:g} s to put on paper")
+
+    before = signal.signal(signal.SIGPROF, stop)
+    # again and again, since a library may swallow the first
+    signal.setitimer(signal.ITIMER_PROF, seconds, 1.0)
+    try:
+        return render_section(html, css, images)
+    finally:
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
 
 
 def _prepare() -> None:
@@ -204,7 +227,7 @@ class Press:
                 )
             self._path(key, "failed").unlink(missing_ok=True)
             images = {address: str(path) for address, path in section.images.items()}
-            rendering = self._pool.submit(render_section, section.html, css, images)
+            rendering = self._pool.submit(render_in_time, section.html, css, images)
         rendering.add_done_callback(lambda done: self._keep(section.name, key, done, kept))
 
     def _keep(self, name: str, key: str, done: Future[bytes], kept: Future[None]) -> None:

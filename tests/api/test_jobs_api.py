@@ -162,6 +162,14 @@ def test_what_is_no_document_is_refused(as_: As, body: str) -> None:
     assert answer.headers["content-type"] == "application/problem+json"
 
 
+@pytest.mark.parametrize("kind", ["text/plain", "application/x-www-form-urlencoded", ""])
+def test_a_document_that_is_not_called_json_is_refused(as_: As, kind: str) -> None:
+    answer = as_("hugo").post("/api/jobs", content=json.dumps(NEW), headers={"Content-Type": kind})
+
+    assert answer.status_code == 422
+    assert as_("hugo").get("/api/jobs").json()["jobs"] == []
+
+
 def test_a_file_may_be_larger_than_other_requests_but_not_endless(as_: As) -> None:
     big = {**NEW, "address": "x" * 3_000_000}
 

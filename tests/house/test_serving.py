@@ -12,9 +12,14 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
+import uvicorn
+
+from server.__main__ import serve
+from server.settings import Settings
 
 ROOT = Path(__file__).parents[2]
 _WAIT_S = 60
@@ -112,6 +117,16 @@ def test_what_is_unsafe_or_unknown_is_refused_with_a_sentence(
     assert done.returncode == 2
     assert why in done.stderr
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("proxies", ["", "10.0.0.1,10.1.0.0/16"])
+def test_only_named_proxies_say_who_asks(monkeypatch: pytest.MonkeyPatch, proxies: str) -> None:
+    given: dict[str, Any] = {}
+    monkeypatch.setattr(uvicorn, "run", lambda _app, **more: given.update(more))
+
+    serve(Settings.model_validate({"trusted_proxies": proxies}))
+
+    assert (given["proxy_headers"], given["forwarded_allow_ips"]) == (bool(proxies), proxies or None)
 
 
 def test_the_log_is_one_json_object_a_line_where_asked_and_keeps_secrets_of_paths(tmp_path: Path) -> None:

@@ -13,11 +13,14 @@ import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from icalendar import Calendar
-from sqlalchemy import Engine, update
+from PIL import Image
+from sqlalchemy import Engine, select, update
 
+from server.pages import exports
 from server.store.engine import reading, writing
 from server.store.summaries import count_stale, summaries_of
 from server.store.tables import JobRow
+from server.store.tables.audit import AuditRow
 from server.store.tables.people import GuestLinkRow
 from tests.cast import CREW, OTHER_CREW, client_for
 from tests.pages.houses import bedroom_house, put_house
@@ -200,7 +203,72 @@ def test_a_links_token_is_kept_nowhere_and_its_page_is_not_indexed(
     assert token not in str(rows)
 
 
+def test_links_made_and_ended_are_written_down_without_their_secret(as_: As, engine: Engine) -> None:
+    token = link(as_)
+    (made,) = re.findall(r"/guests/([0-9a-f-]{36})/revoke", as_("hugo").get("/jobs/job-1/guests").text)
+    as_("hugo").post(f"/jobs/job-1/guests/{made}/revoke")
+
+    with reading(engine) as session:
+        rows = session.scalars(select(AuditRow).order_by(AuditRow.number)).all()
+        told = [(row.what, row.person_id, row.crew_id, row.job_id, bool(row.request_id)) for row in rows]
+        kept = str([row.details for row in rows])
+    assert told == [
+        (what, "account-hugo", CREW, "job-1", True) for what in ("guest link made", "guest link revoked")
+    ]
+    assert token not in kept
+
+
+# photographs
+
+
+def send_photograph(as_: As, job: str, name: str = "a.jpg", more: bytes = b"") -> Any:
+    out = io.BytesIO()
+    Image.new("RGB", (64, 64), "grey").save(out, "JPEG")
+    return as_("pat").post(
+        f"/jobs/{job}/photographs",
+        files={"file": (name, out.getvalue() + more, "image/svg+xml")},
+        headers={"Accept": "application/json"},
+    )
+
+
+def test_a_photograph_is_sent_in_a_sandbox_under_no_name_that_came(as_: As) -> None:
+    made = send_photograph(as_, "job-1", '../../"x".svg')
+
+    headers = as_("gus").get(f"/jobs/job-1/photographs/{made.json()['id']}").headers
+
+    assert made.status_code == 201
+    assert headers["content-type"] == "image/jpeg"
+    assert headers["content-security-policy"] == "default-src 'none'; sandbox"
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["content-disposition"] == "inline"
+    assert headers["cache-control"] == "no-store"
+
+
+def test_a_photograph_opens_through_its_own_job_only(as_: As, app: FastAPI, engine: Engine) -> None:
+    put_house(engine, CREW, bedroom_house(prefix="o-"), job_id="other", name="Another house")
+    own, other = (send_photograph(as_, job).json() for job in ("job-1", "other"))
+    as_("pat").post(f"/jobs/job-1/photographs/{own['id']}/remove")
+    whoever_has_the_link = guest(app, link(as_))
+
+    for path in (f"/jobs/other/photographs/{other['id']}", f"/jobs/other/pictures/{other['sha256']}.jpg"):
+        assert as_("gus").get(path).status_code == 200
+        assert as_("sol").get(path).status_code == 404
+        assert whoever_has_the_link.get(path).status_code == 404
+        assert whoever_has_the_link.get(path.replace("/other/", "/job-1/")).status_code == 404
+
+
+def test_a_photograph_over_the_limit_is_refused_by_its_route(as_: As) -> None:
+    assert send_photograph(as_, "job-1", more=b"0" * 3_000_000).status_code == 201
+    assert send_photograph(as_, "job-1", more=b"0" * 25_000_000).status_code == 413
+
+
 # files
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
+def test_a_cell_that_a_spreadsheet_would_reckon_with_is_text(start: str) -> None:
+    assert exports._cell(f"{start}1+1") == f"'{start}1+1"
+    assert exports._cell(f"1{start}1") == f"1{start}1"
 
 
 def test_findings_leave_as_csv_and_no_cell_is_a_formula(as_: As, engine: Engine) -> None:

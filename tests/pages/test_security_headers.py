@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import logging
 from collections.abc import Callable
 from typing import Any
 
@@ -14,6 +15,7 @@ from sqlalchemy import Engine
 from server.pages import account
 from server.people.current import open_to_anyone
 from server.security.csp import POLICY
+from server.security.log import JsonLines, TextLines
 from tests.cast import Cast, client_for, make_app
 
 PATHS = {
@@ -117,6 +119,27 @@ def test_a_failure_tells_its_number_and_nothing_else(client: TestClient, path: s
     assert "Traceback" not in answer.text
     if path.startswith("/api/"):
         assert answer.headers["content-type"] == "application/problem+json"
+
+
+@pytest.mark.parametrize("path", ["/join/", "/guest/"])
+def test_the_secret_of_a_link_is_not_in_the_log(
+    client: TestClient, caplog: pytest.LogCaptureFixture, path: str
+) -> None:
+    with caplog.at_level(logging.INFO, "studbay.request"):
+        client.get(path + "s" * 43)
+
+    said = [record.getMessage() for record in caplog.records if record.name.startswith("studbay")]
+    assert [line.rpartition(" ")[0] for line in said] == [f"GET {path}..."]
+
+
+@pytest.mark.parametrize("lines", [TextLines(), JsonLines()], ids=["text", "json"])
+def test_a_line_break_that_was_sent_makes_no_line_of_the_log(lines: logging.Formatter) -> None:
+    sent = "GET /x\r\n08:12:01 info studbay.request GET /forged 200"
+
+    line = lines.format(logging.LogRecord("studbay.request", logging.INFO, "", 0, sent, None, None))
+
+    assert "forged" in line
+    assert not {"\r", "\n"} & set(line)
 
 
 def test_a_failure_in_a_page_of_ours_is_caught_as_well(

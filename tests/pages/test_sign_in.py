@@ -210,6 +210,18 @@ def test_guessing_at_an_account_is_stopped_and_says_how_long(client: TestClient,
 
 
 @pytest.mark.usefixtures("quick")
+@pytest.mark.parametrize("bucket", ["ADDRESS", "EVERYBODY"])
+def test_guessing_at_many_names_is_stopped_by_address_and_altogether(
+    client: TestClient, cast: Cast, monkeypatch: pytest.MonkeyPatch, bucket: str
+) -> None:
+    monkeypatch.setattr(throttle, bucket, throttle.Limit(3, 60))
+
+    answers = [sign_in(client, f"name{n}", "one guess each") for n in range(4)]
+
+    assert [answer.status_code for answer in answers] == [422, 422, 422, 429]  # type: ignore[attr-defined]
+
+
+@pytest.mark.usefixtures("quick")
 def test_the_right_password_does_not_help_against_an_empty_bucket(client: TestClient, cast: Cast) -> None:
     for n in range(throttle.ACCOUNT.tokens):
         sign_in(client, "ana", f"guess number {n}")

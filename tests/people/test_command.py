@@ -8,10 +8,14 @@ import pyotp
 import pytest
 from sqlalchemy import Engine, select
 
+from seed_demo.seed import RealData, seed
 from server.people import invites, second_factor
 from server.people.__main__ import run
 from server.people.accounts import account_by_sign_in_name
 from server.store.engine import reading, writing
+from server.store.jobs import make_job
+from server.store.journal import NOBODY
+from server.store.kinds import JobSettings
 from server.store.tables.audit import AuditRow
 from server.store.tables.people import SignInSessionRow
 from tests.cast import Cast
@@ -62,3 +66,15 @@ def test_a_name_that_is_nobodys_is_said(engine: Engine, cast: Cast, name: str, e
     code, text = run(engine, "link", name, "", NOW)
 
     assert (code, "expected" in text) == (exit_code, True)
+
+
+@pytest.mark.parametrize("what", ["accounts", "real jobs"])
+def test_the_demo_does_not_go_among_real_people_and_jobs(engine: Engine, cast: Cast, what: str) -> None:
+    if what == "real jobs":
+        with writing(engine) as session:
+            make_job(session, "crew-of-ana", JobSettings("job-1", "Alder Court", 2023), NOBODY)
+
+    with pytest.raises(RealData, match=what):
+        seed(engine)
+
+    assert len(run(engine, "list", "", "", NOW)[1].splitlines()) == 6

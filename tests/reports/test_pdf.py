@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from server.reports.pdf import PaperError, Press, Section, render_section
+from server.reports.pdf import PaperError, Press, Section, render_in_time, render_section
 
 CSS = "@page { size: Letter } h1 { font: 20pt 'DejaVu Sans' }"
 
@@ -94,6 +94,15 @@ def test_nothing_is_fetched_that_was_not_handed_over(address: str, tmp_path: Pat
     reader = PdfReader(BytesIO(pdf))
     assert not reader.attachments
     assert not [image for page in reader.pages for image in page.images]
+
+
+def test_a_section_that_takes_too_long_is_stopped_and_the_next_is_made() -> None:
+    endless = "<p>" + "many words " * 200_000 + "</p>"
+
+    with pytest.raises(PaperError, match="takes longer than 1 s"):
+        render_in_time(endless, CSS, {}, seconds=1)
+
+    assert words_of(render_in_time("<h1>Kitchen</h1>", CSS, {})) == ["Kitchen"]
 
 
 def test_an_image_that_was_handed_over_is_shown(tmp_path: Path) -> None:
