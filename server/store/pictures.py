@@ -14,7 +14,7 @@ from datetime import UTC, datetime
 from hashlib import sha256
 from typing import Final
 
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 from pillow_heif import register_heif_opener
 
 __all__ = ["MOST_BYTES", "MOST_PIXELS", "Picture", "Refused", "prepare_picture"]
@@ -62,6 +62,8 @@ def prepare_picture(came: bytes) -> Picture:
         raise Refused(f"A photograph may have {MOST_BYTES // 1_000_000} MB; this has {len(came) / 1e6:.1f}.")
     if not _looks_like_a_picture(came):
         raise Refused("Expected a JPEG, PNG or HEIC photograph; this begins like something else.")
+    # a switch of the whole process, which the library that sets the paper turns on when it is loaded
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with warnings.catch_warnings():
             # Pillow only warns between one and two times its own limit; ours is checked before decoding

@@ -8,7 +8,7 @@ import zlib
 from collections.abc import Callable
 
 import pytest
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFile
 from pillow_heif import from_pillow
 
 from server.store.pictures import MOST_PIXELS, Refused, prepare_picture
@@ -210,6 +210,17 @@ def test_what_is_no_photograph_is_refused_with_a_sentence(name: str) -> None:
         prepare_picture(HOSTILE[name]())
 
     assert str(refused.value).endswith(".")
+
+
+@pytest.mark.parametrize("name", ["png cut at 50%", "jpeg cut at 50%"])
+def test_half_a_picture_is_refused_although_another_library_takes_them(
+    monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    # loading WeasyPrint does this to the whole process
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+
+    with pytest.raises(Refused):
+        prepare_picture(HOSTILE[name]())
 
 
 def test_there_are_at_least_sixty_hostile_files() -> None:
