@@ -17,6 +17,7 @@ from server.api.problems import RESPONSES
 from server.dwelling import Stage, WorkKind
 from server.people.access import job_for, jobs_open_to, require
 from server.people.current import Builder, Foreman, Reader, engine_of
+from server.people.pace import FILES, paced
 from server.people.roles import Role
 from server.store import keys
 from server.store.documents import Document, IdText, ShortText
@@ -165,7 +166,7 @@ def _which(body: Any) -> str:
     return _FILE if isinstance(body, JobFile) or (isinstance(body, dict) and "schema" in body) else _FORM
 
 
-@file_router.post("", status_code=201, response_model=MadeJob)
+@file_router.post("", status_code=201, response_model=MadeJob, dependencies=[paced("files", FILES)])
 def make(
     request: Request,
     person: Foreman,

@@ -61,7 +61,7 @@ RESPONSES: Final[dict[int | str, dict[str, Any]]] = {
         "description": _TITLES[status],
         "content": {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}},
     }
-    for status in (400, 401, 403, 404, 409, 413, 422, 503)
+    for status in (400, 401, 403, 404, 409, 413, 422, 429, 503)
 }
 """How a router describes what it may answer besides: ``APIRouter(..., responses=RESPONSES)``."""
 

@@ -19,7 +19,14 @@ from server.pages.rendering import render
 from server.pages.sign_in_cookies import request_id_of
 from server.people.access import NotFound, job_for
 from server.people.audit import note
-from server.people.current import GUEST_ENDING, Foreman, cookie_name, engine_of, open_to_anyone
+from server.people.current import (
+    GUEST_ENDING,
+    Foreman,
+    cookie_name,
+    engine_of,
+    open_to_anyone,
+    require_proof,
+)
 from server.people.guest_links import GuestLink, find_guest, links_of, make_link, revoke_link
 from server.people.person import Person
 from server.people.roles import Role
@@ -80,6 +87,7 @@ def guests(request: Request, job_id: str, person: Foreman) -> HTMLResponse:
 @router.post("/jobs/{job_id}/guests", name="add_guest_link")
 def add(request: Request, job_id: str, person: Foreman, form: Typed) -> HTMLResponse:
     """Make a link; its address is shown once."""
+    require_proof(request)
     read = form.read(NewLink)
     if read.model is None:
         return _page(request, person, job_id, read.fields, status=422)

@@ -27,6 +27,7 @@ from server.pages.forms import Typed
 from server.pages.opened import JobFacts, OpenJob, open_job
 from server.pages.rendering import render
 from server.people.current import Builder
+from server.people.pace import PLANS, paced
 from server.people.roles import Role
 from server.readiness.room_shape import closing_words
 from server.store.kinds import KINDS_BY_FACT
@@ -114,7 +115,12 @@ def import_page(request: Request, job_id: str, person: Builder) -> HTMLResponse:
     return render(request, "imports/choose.html", _page(opened), job=opened.bar)
 
 
-@router.post("/import", name="preview_import", max_body_size=MOST_BYTES + _ROOM_FOR_THE_FORM)
+@router.post(
+    "/import",
+    name="preview_import",
+    max_body_size=MOST_BYTES + _ROOM_FOR_THE_FORM,
+    dependencies=[paced("plans", PLANS)],
+)
 def preview(request: Request, job_id: str, person: Builder, sent: SentFile) -> Response:
     """Read the file and show what it would come to; nothing is stored."""
     opened = open_job(request, person, job_id, Role.ELECTRICIAN)

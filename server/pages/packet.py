@@ -21,6 +21,7 @@ from server.pages.photographs import folder_of
 from server.pages.rendering import render, template
 from server.people.access import NotFound, job_for
 from server.people.current import Reader, engine_of, open_session
+from server.people.pace import PAPER, paced
 from server.people.person import Person
 from server.reports.packet_parts import hookup_sections, work_section
 from server.reports.pdf import PaperError, Press, Progress, Section
@@ -86,7 +87,7 @@ def picture_by_hash(request: Request, job_id: str, name: str, person: Reader) ->
     )
 
 
-@router.post("/packet/pdf", name="make_packet")
+@router.post("/packet/pdf", name="make_packet", dependencies=[paced("paper", PAPER)])
 def make_packet(request: Request, job_id: str, person: Reader) -> RedirectResponse:
     """Begin the PDF. Nothing of the job changes: what was rendered before is used again."""
     opened = open_job(request, person, job_id)

@@ -18,6 +18,7 @@ from server.pages.changes import author_of
 from server.pages.forms import Typed
 from server.people.access import NotFound, job_for
 from server.people.current import Reader, Recorder, engine_of
+from server.people.pace import PICTURES, paced
 from server.people.roles import Role
 from server.store.engine import reading, writing
 from server.store.errors import NotThere
@@ -45,7 +46,7 @@ def folder_of(request: Request) -> PictureFolder:
     return PictureFolder(request.app.state.settings.data_dir / "photographs")
 
 
-@upload_router.post("", name="add_photograph")
+@upload_router.post("", name="add_photograph", dependencies=[paced("pictures", PICTURES)])
 def add(
     request: Request,
     job_id: str,

@@ -45,6 +45,12 @@ def _secure_cookies(message: Message) -> None:
     ]
 
 
+def _who(scope: Scope) -> str:
+    """The id of whoever asked, where a route looked: what was read, taken away or refused is somebody's doing."""
+    person = getattr(scope["state"].get("session"), "person", None)
+    return str(getattr(person, "id", ""))
+
+
 class Envelope:
     """The middleware.
 
@@ -124,5 +130,9 @@ class Envelope:
                 scope["method"],
                 _SECRET_PATHS.sub(r"/\1/...", scope["path"]),
                 status,
-                extra={"request_id": request_id, "ms": round((time.perf_counter() - started) * 1000, 1)},
+                extra={
+                    "request_id": request_id,
+                    "ms": round((time.perf_counter() - started) * 1000, 1),
+                    "person": _who(scope),
+                },
             )

@@ -10,7 +10,7 @@ from typing import Final
 
 __all__ = ["JsonLines", "TextLines", "configure"]
 
-_EXTRAS: Final = ("request_id", "ms")
+_EXTRAS: Final = ("request_id", "ms", "person")
 
 
 class JsonLines(logging.Formatter):
@@ -30,14 +30,15 @@ class JsonLines(logging.Formatter):
 
 
 class TextLines(logging.Formatter):
-    """``08:12:01 info studbay.request GET /jobs 200 (12.3 ms, 9f...)``."""
+    """``08:12:01 info studbay.request GET /jobs 200 (12.3 ms, 9f... ab-12...)``."""
 
     def format(self, record: logging.LogRecord) -> str:
         at = datetime.fromtimestamp(record.created, UTC).strftime("%H:%M:%S")
         says = record.getMessage().replace("\r", "\\r").replace("\n", "\\n")
         line = f"{at} {record.levelname.lower()} {record.name} {says}"
         if hasattr(record, "ms"):
-            line += f" ({record.ms} ms, {getattr(record, 'request_id', '')})"
+            who = getattr(record, "person", "")
+            line += f" ({record.ms} ms, {getattr(record, 'request_id', '')}{who and ' ' + who})"
         return line + ("\n" + self.formatException(record.exc_info) if record.exc_info else "")
 
 

@@ -21,7 +21,7 @@ from server.store.engine import reading, writing
 from server.store.summaries import count_stale, summaries_of
 from server.store.tables import JobRow
 from server.store.tables.audit import AuditRow
-from server.store.tables.people import GuestLinkRow
+from server.store.tables.people import GuestLinkRow, SignInSessionRow
 from tests.cast import CREW, OTHER_CREW, client_for
 from tests.pages.houses import bedroom_house, put_house
 
@@ -216,6 +216,22 @@ def test_links_made_and_ended_are_written_down_without_their_secret(as_: As, eng
         (what, "account-hugo", CREW, "job-1", True) for what in ("guest link made", "guest link revoked")
     ]
     assert token not in kept
+
+
+def test_a_link_takes_the_password_again_after_a_while_and_ending_one_does_not(as_: As, engine: Engine) -> None:
+    hugo = as_("hugo")
+    link(as_)
+    (made,) = re.findall(r"/guests/([0-9a-f-]{36})/revoke", hugo.get("/jobs/job-1/guests").text)
+    with writing(engine) as session:
+        session.execute(update(SignInSessionRow).values(proved_at=datetime.now(UTC) - timedelta(hours=1)))
+
+    asked = hugo.post("/jobs/job-1/guests", data={"label": "Builder", "days": "7"})
+    ended = hugo.post(f"/jobs/job-1/guests/{made}/revoke")
+
+    assert asked.headers["location"].startswith("/prove?next=")
+    assert ended.headers["location"] == "/jobs/job-1/guests"
+    with reading(engine) as session:
+        assert [row.revoked_at is not None for row in session.scalars(select(GuestLinkRow))] == [True]
 
 
 # photographs

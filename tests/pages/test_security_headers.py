@@ -132,6 +132,20 @@ def test_the_secret_of_a_link_is_not_in_the_log(
     assert [line.rpartition(" ")[0] for line in said] == [f"GET {path}..."]
 
 
+@pytest.mark.parametrize(("name", "path", "status"), [("gus", "/crew", 403), ("elena", "/visits.ics", 200)])
+def test_the_log_says_who_was_refused_and_who_took_something_away(
+    as_: Callable[[str], TestClient], caplog: pytest.LogCaptureFixture, name: str, path: str, status: int
+) -> None:
+    with caplog.at_level(logging.INFO, "studbay.request"):
+        answer = as_(name).get(path)
+
+    (record,) = [record for record in caplog.records if record.name == "studbay.request"]
+    assert record.getMessage() == f"GET {path} {status}"
+    for line in (TextLines().format(record), JsonLines().format(record)):
+        assert f"account-{name}" in line
+        assert answer.headers["x-request-id"] in line
+
+
 @pytest.mark.parametrize("lines", [TextLines(), JsonLines()], ids=["text", "json"])
 def test_a_line_break_that_was_sent_makes_no_line_of_the_log(lines: logging.Formatter) -> None:
     sent = "GET /x\r\n08:12:01 info studbay.request GET /forged 200"
