@@ -23,9 +23,11 @@ from server.people.access import NotFound, job_for
 from server.people.current import Reader, engine_of, open_session
 from server.people.pace import PAPER, paced
 from server.people.person import Person
+from server.readiness import JOB
 from server.reports.packet_parts import hookup_sections, work_section
 from server.reports.pdf import PaperError, Press, Progress, Section
 from server.reports.sections import ReportJob, cover_of, panels_of, rooms_of
+from server.reports.whole_job import job_section, torque_sections
 from server.store.assignments import assignments_of
 from server.store.engine import reading
 from server.store.photographs import Photograph, PictureFolder, list_photographs
@@ -179,6 +181,8 @@ def _contexts(request: Request, opened: OpenJob) -> Iterator[tuple[str, str, dic
         pictures = list_photographs(session, opened.job.id)
     yield "Cover", "report/cover.html", {"page": cover_of(job, opened.judged)}
     by_room = _by_room(pictures, opened)
+    elsewhere = [(_address(item), item.note) for item in by_room.get(JOB, [])]
+    yield "Of no room", "report/job.html", {"page": job_section(job, opened.judged), "photographs": elsewhere}
     for section in rooms_of(job, opened.judged):
         shown = by_room.get(section.room.id, [])
         yield (
@@ -188,6 +192,8 @@ def _contexts(request: Request, opened: OpenJob) -> Iterator[tuple[str, str, dic
         )
     for panel in panels_of(job, opened.judged):
         yield panel.name, "report/panel.html", {"page": panel}
+    for record in torque_sections(job, opened.house):
+        yield f"Torque record: {record.name}", "report/torque.html", {"page": record}
     _, methods = loads_by_method(opened)
     if methods:
         yield "Load", "report/load.html", {"job": job, "methods": methods}
@@ -204,12 +210,13 @@ def _address(picture: Photograph) -> str:
 
 
 def _by_room(pictures: Sequence[Photograph], opened: OpenJob) -> dict[str, list[Photograph]]:
-    """The photographs by the room of what they are of."""
+    """The photographs by the room of what they are of; those of no room under :data:`JOB`."""
     found: dict[str, list[Photograph]] = {}
     for item in pictures:
         subject = opened.house.find(Ref(item.subject_kind, item.subject_id)) if item.subject_kind else None
-        for room in opened.house.rooms_of(subject) if subject is not None else ():
-            found.setdefault(room.id, []).append(item)
+        rooms = [room.id for room in opened.house.rooms_of(subject)] if subject is not None else []
+        for room_id in rooms or (JOB,):
+            found.setdefault(room_id, []).append(item)
     return found
 
 

@@ -19,6 +19,7 @@ import signal
 import threading
 from collections.abc import Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from hashlib import sha256
 from io import BytesIO
@@ -214,21 +215,29 @@ class Press:
                 self._pool = None
 
     def _submit(self, section: Section, key: str, css: str) -> None:
+        images = {address: str(path) for address, path in section.images.items()}
         with self._lock:
             if key in self._kept:
                 return
-            kept = self._kept[key] = Future()
-            if self._pool is None:
-                self._pool = ProcessPoolExecutor(
-                    self._processes,
-                    mp_context=multiprocessing.get_context("spawn"),
-                    initializer=_prepare,
-                    max_tasks_per_child=_SECTIONS_PER_PROCESS,
-                )
             self._path(key, "failed").unlink(missing_ok=True)
-            images = {address: str(path) for address, path in section.images.items()}
-            rendering = self._pool.submit(render_in_time, section.html, css, images)
+            try:
+                rendering = self._processes_now().submit(render_in_time, section.html, css, images)
+            except BrokenProcessPool:
+                # a process died of its work (its memory limit): the pool is gone for good, the next one is not
+                self._pool = None
+                rendering = self._processes_now().submit(render_in_time, section.html, css, images)
+            kept = self._kept[key] = Future()
         rendering.add_done_callback(lambda done: self._keep(section.name, key, done, kept))
+
+    def _processes_now(self) -> ProcessPoolExecutor:
+        if self._pool is None:
+            self._pool = ProcessPoolExecutor(
+                self._processes,
+                mp_context=multiprocessing.get_context("spawn"),
+                initializer=_prepare,
+                max_tasks_per_child=_SECTIONS_PER_PROCESS,
+            )
+        return self._pool
 
     def _keep(self, name: str, key: str, done: Future[bytes], kept: Future[None]) -> None:
         if not done.cancelled():

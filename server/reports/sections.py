@@ -22,6 +22,7 @@ from server.dwelling import Dwelling, Observation, Ref, Room, format_length
 from server.editions import Edition
 from server.readiness import JOB, Finding, Judged, Line, RoomStanding, line_of
 from server.readiness.naming import subject_name
+from server.readiness.standing import standing_of
 from server.reckon.box_fill import reckon_box_fill
 from server.reckon.conductor_sizes import ConductorError
 from server.reckon.standard_boxes import BoxError
@@ -38,7 +39,10 @@ __all__ = [
     "PanelSection",
     "ReportJob",
     "RoomSection",
+    "counted",
     "cover_of",
+    "items_of",
+    "logged",
     "panels_of",
     "rooms_of",
 ]
@@ -138,7 +142,7 @@ class Cover:
     rooms: tuple[RoomLine, ...]
     ready: int
     edition_verified: bool
-    whole_job: tuple[Item, ...]
+    whole_job: RoomStanding
     cautions: tuple[str, ...] = CAUTIONS
 
 
@@ -163,13 +167,15 @@ def cover_of(job: ReportJob, judged: Judged) -> Cover:
         )
         for room in house.facts.rooms
     )
-    whole = tuple(
-        Item(subject_name(finding.subject, house), line_of(finding, judged.code))
-        for finding in judged.room(JOB)
-        if finding.outcome.verdict is Verdict.CORRECTION
-    )
     ready = sum(room.standing.standing == "ready to cover" for room in rooms)
-    return Cover(job, judged.whole, rooms, ready, judged.code.flag("edition.verified"), whole)
+    return Cover(
+        job,
+        judged.whole,
+        rooms,
+        ready,
+        judged.code.flag("edition.verified"),
+        standing_of(JOB, judged.room(JOB)),
+    )
 
 
 def rooms_of(job: ReportJob, judged: Judged) -> list[RoomSection]:
@@ -196,14 +202,15 @@ def _room(job: ReportJob, room: Room, judged: Judged) -> RoomSection:
             for wall in walls
             if any(box.wall_id == wall.id for box in house.boxes_of_room.get(room.id, ()))
         ),
-        corrections=_items(findings, judged, Verdict.CORRECTION), inspector=_items(findings, judged, Verdict.INSPECTOR),
-        unseen=_counted(findings, Verdict.UNSEEN), clear=_counted(findings, Verdict.CLEAR),
+        corrections=items_of(findings, judged, Verdict.CORRECTION), inspector=items_of(findings, judged, Verdict.INSPECTOR),
+        unseen=counted(findings, Verdict.UNSEEN), clear=counted(findings, Verdict.CLEAR),
         boxes=tuple(_box(box_id, house, judged.code) for box_id in (box.id for box in house.boxes_of_room.get(room.id, ()))),
         log=_log(room, house),
     )  # fmt: skip
 
 
-def _items(findings: Sequence[Finding], judged: Judged, verdict: Verdict) -> tuple[Item, ...]:
+def items_of(findings: Sequence[Finding], judged: Judged, verdict: Verdict) -> tuple[Item, ...]:
+    """The findings of a verdict, with their words."""
     return tuple(
         Item(subject_name(finding.subject, judged.house), line_of(finding, judged.code))
         for finding in findings
@@ -211,7 +218,7 @@ def _items(findings: Sequence[Finding], judged: Judged, verdict: Verdict) -> tup
     )
 
 
-def _counted(findings: Iterable[Finding], verdict: Verdict) -> tuple[tuple[str, int], ...]:
+def counted(findings: Iterable[Finding], verdict: Verdict) -> tuple[tuple[str, int], ...]:
     """The titles of the rules that gave a verdict, and how often each did."""
     counted: dict[str, int] = {}
     for finding in findings:
@@ -248,10 +255,11 @@ def _log(room: Room, house: Dwelling) -> tuple[LogLine, ...]:
     for box in house.boxes_of_room.get(room.id, ()):
         ids.add(box.id)
         ids.update(device.id for device in house.devices_of_box.get(box.id, ()))
-    return tuple(_logged(seen, house) for seen in house.facts.observations if seen.subject.id in ids)
+    return tuple(logged(seen, house) for seen in house.facts.observations if seen.subject.id in ids)
 
 
-def _logged(seen: Observation, house: Dwelling) -> LogLine:
+def logged(seen: Observation, house: Dwelling) -> LogLine:
+    """What somebody recorded, in words."""
     rule = RULES.get(seen.rule)
     answer = seen.answer.value
     if seen.measure is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Callable, Iterator
 from io import BytesIO
@@ -80,6 +81,33 @@ def test_the_packet_on_screen_has_a_sheet_for_every_room_and_panel(as_: As) -> N
         "De-energise and prove dead",
     ):
         assert words in page
+
+
+def test_the_packet_tells_what_belongs_to_no_room_and_who_looked_at_it(as_: As) -> None:
+    as_("pat").post(
+        "/jobs/job-1/whole-job/walk/temporary-pole-braced",
+        data={"key": "0b6a2f5e-6f0c-4f7e-9d53-3f0a3c1f2a77", "answer": "wrong", "note": "leans to the street", "seen_at": ""},
+    )  # fmt: skip
+
+    page = as_("gus").get("/jobs/job-1/packet").text
+    part = page.partition('<h2 class="plain">Of no room</h2>')[2].partition("<details")[0]
+
+    titles = re.findall(r"</svg> ([^<(]+?)(?: \(\d+\))?</p>", part)
+    assert "The permit is issued and posted where it is seen" in titles
+    corrections = part.partition("<h2>Corrections</h2>")[2].partition("<h2>")[0]
+    assert "the whole job" in corrections
+    assert "leans to the street" in part.partition("Who looked, and when")[2]
+
+
+def test_the_torque_record_has_a_line_to_fill_in_for_every_breaker(as_: As) -> None:
+    page = as_("gus").get("/jobs/job-1/packet").text
+    record = page.partition('<h2 class="plain">Torque record: Panel A</h2>')[2].partition(
+        "</table>\n</section>"
+    )[0]
+
+    rows = re.findall(r"<tr><td>([^<]+)</td><td>([^<]*)</td><td></td>", record)
+    assert rows[:2] == [("Feeding lugs or main breaker", ""), ("Grounded conductor lug", "")]
+    assert ("1 Bedrooms", "14 AWG") in rows
 
 
 @pytest.fixture

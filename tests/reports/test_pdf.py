@@ -112,3 +112,21 @@ def test_an_image_that_was_handed_over_is_shown(tmp_path: Path) -> None:
     pdf = render_section("<img src='studbay:///photo/a' alt=''>", CSS, {"studbay:///photo/a": str(picture)})
 
     assert len(PdfReader(BytesIO(pdf)).pages[0].images) == 1
+
+
+def test_a_press_whose_process_was_killed_prints_again(tmp_path: Path) -> None:
+    press = Press(tmp_path)
+    try:
+        press.wait("job", press.start("job", [Section("Attic", "<h1>Attic</h1>", {})], CSS))
+        for process in list(press._pool._processes.values()):  # type: ignore[union-attr]
+            process.kill()
+            process.join()
+        kitchen = [Section("Kitchen", "<h1>Kitchen</h1>", {})]
+
+        for _ in range(2):  # the first may still go to the dead process, and says so; asking again is enough
+            ticket = press.start("job", kitchen, CSS)
+            press.wait("job", ticket)
+
+        assert words_of(press.collect("job", ticket, "x")) == ["Kitchen"]
+    finally:
+        press.close()
