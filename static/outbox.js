@@ -92,6 +92,7 @@ globalThis.Studbay ??= {};
       await drop(entry.order);
       retry = 0;
       if (text) document.dispatchEvent(new CustomEvent("studbay:sent", { detail: { entry, text } }));
+      if (isPhoto(entry)) { const { id } = await answer.json().catch(() => ({ id: entry.fields.id })); document.dispatchEvent(new CustomEvent("studbay:photo-sent", { detail: { entry, id } })); }
       return true;
     }
     if (answer.status === 401 || answer.type === "opaqueredirect") { await setMessage(entry, "waiting", "You are signed out. Sign in, and this is sent."); signedOut = true; return false; }

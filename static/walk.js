@@ -6,7 +6,19 @@
   if (!outbox) return;
   // a photograph can be attached only with this script: it waits in the outbox like everything else
   function photoFields(root) {
-    for (const field of root.querySelectorAll(".photo-field[hidden]")) { field.hidden = false; field.querySelector("input").disabled = false; }
+    for (const field of root.querySelectorAll(".photo-field[hidden]")) {
+      const input = field.querySelector("input");
+      field.hidden = false;
+      input.disabled = false;
+      input.addEventListener("change", () => chosen(field, input));
+    }
+  }
+  /** The picture that was taken shows at once, to be marked before it is recorded. */
+  function chosen(field, input) {
+    field.querySelector(".marking")?.remove();
+    const [file] = input.files, mark = globalThis.Studbay.marking;
+    field.querySelector(".photo-word").textContent = file ? "Another photograph" : "Photograph";
+    if (file && mark) field.append(mark.preview(file, "The photograph that was just taken"));
   }
   const announce = (text) => { const live = document.getElementById("live"); if (live) live.textContent = text; };
   const cardOf = (form) => form.closest(".card");
@@ -18,13 +30,15 @@
     event.stopImmediatePropagation();
     const fields = new FormData(form, event.submitter);
     const photo = fields.get("photo");
+    const marks = String(fields.get("marks") ?? "[]");
     fields.delete("photo");
+    fields.delete("marks");
     fields.set("key", crypto.randomUUID());
     if (fields.has("seen_at")) fields.set("seen_at", new Date().toISOString());
     const problem = judge(form, fields);
     if (problem) { showProblem(form, problem); return; }
     try {
-      const attached = photo instanceof File && photo.size ? await keepPhoto(form, fields, photo) : "";
+      const attached = photo instanceof File && photo.size ? await keepPhoto(form, fields, photo, marks) : "";
       if (attached) fields.set("photographs", attached);
       await outbox.keep({ kind: "look", url: form.getAttribute("action"), body: new URLSearchParams(fields).toString(), title: cardOf(form)?.querySelector("h3")?.textContent ?? form.closest("section")?.querySelector("h2")?.textContent ?? "", told: tell(fields), card: cardOf(form)?.id ?? "" });
     } catch {
@@ -35,11 +49,11 @@
     outbox.drain();
   }, true);
 
-  async function keepPhoto(form, fields, photo) {
+  async function keepPhoto(form, fields, photo, marks) {
     const id = crypto.randomUUID();
     const shrunk = await shrink(photo);
-    const [subject_kind = "", subject_id = ""] = String(fields.get("subject") ?? "").split(":");
-    await outbox.keep({ kind: "photo", url: form.dataset.photographs, fields: { id, subject_kind, subject_id, note: String(fields.get("note") ?? "") }, bytes: await shrunk.arrayBuffer(), name: "photograph.jpg", type: shrunk.type || photo.type, title: "Photograph", told: "" });
+    const [subject_kind = "", subject_id = ""] = String(fields.get("subject") ?? form.dataset.of ?? "").split(":");
+    await outbox.keep({ kind: "photo", url: form.dataset.photographs, fields: { id, subject_kind, subject_id, note: String(fields.get("note") ?? ""), marks }, bytes: await shrunk.arrayBuffer(), name: "photograph.jpg", type: shrunk.type || photo.type, title: "Photograph", told: marks === "[]" ? "" : "with its marks" });
     return id;
   }
   /** Smaller before it is sent: a convenience for the signal; the server does all of it again. */
@@ -104,6 +118,15 @@
     form.hidden = true;
     announce("Recorded on this tablet.");
   }
+
+  // a photograph has arrived: the card that waits for it shows it
+  document.addEventListener("studbay:photo-sent", (event) => {
+    const { entry, id } = event.detail;
+    for (const place of document.querySelectorAll(`[data-coming="${CSS.escape(entry.fields.id)}"]`)) {
+      const link = Object.assign(document.createElement("a"), { href: `${entry.url}/${encodeURIComponent(id)}/view?back=${encodeURIComponent(location.pathname)}`, className: "tall", textContent: "Photograph" });
+      place.replaceChildren(link);
+    }
+  });
 
   // the server's answer: the card as it stands, and the counts around it
   document.addEventListener("studbay:sent", (event) => {

@@ -14,6 +14,7 @@ from server.pages.device_words import box_name, box_size, box_where, device_name
 from server.pages.entering import change_of, done
 from server.pages.findings_view import Group, groups_of
 from server.pages.opened import JobFacts, OpenJob, open_job
+from server.pages.pictures_view import pictures_of
 from server.pages.rendering import render
 from server.pages.room_drawings import drawn_plan, drawn_walls
 from server.people.access import NotFound
@@ -126,7 +127,8 @@ def box_page(request: Request, job_id: str, box_id: str, person: Reader) -> HTML
         drawing=drawing, drawn_on=drawn_on, facts=_facts(box, house),
         devices=tuple(DeviceRow(each.id, device_name(each), device_notes(each, house)) for each in devices),
         cables=tuple(_cable(cable, box, opened) for cable in house.cables_of_box.get(box.id, ())),
-        corrections=groups_of(findings, opened, Verdict.CORRECTION), to_enter=groups_of(waiting, opened, Verdict.UNSEEN),
+        corrections=groups_of(findings, opened, Verdict.CORRECTION, pictures=pictures_of(request, opened)),
+        to_enter=groups_of(waiting, opened, Verdict.UNSEEN),
         inspector=groups_of(findings, opened, Verdict.INSPECTOR), settled=groups_of(findings, opened, Verdict.CLEAR),
         wrong=sum(item.outcome.verdict is Verdict.CORRECTION for item in findings),
         looks=len(unseen) - len(waiting), clear=sum(item.outcome.verdict is Verdict.CLEAR for item in findings),

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from server.pages.opened import OpenJob
+from server.pages.pictures_view import NO_PICTURES, ShownPicture, of_observations
 from server.readiness import Finding, Line, line_of
 from server.readiness.naming import subject_name
 from server.rules.outcome import Verdict
@@ -25,6 +26,7 @@ class Shown:
     room: str
     link: str
     why: str
+    pictures: tuple[ShownPicture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ def groups_of(
     *,
     most: int = 40,
     room_names: bool = False,
+    pictures: Mapping[str, ShownPicture] = NO_PICTURES,
 ) -> list[Group]:
     """The findings of a verdict by rule, in the order of the rule book; long groups are cut and say by how many."""
     by_rule: dict[str, list[Finding]] = {}
@@ -55,7 +58,7 @@ def groups_of(
             by_rule.setdefault(finding.rule.id, []).append(finding)
     groups = []
     for rule_id, members in by_rule.items():
-        shown = tuple(_shown(finding, opened, room_names) for finding in members[:most])
+        shown = tuple(_shown(finding, opened, room_names, pictures) for finding in members[:most])
         first = shown[0].line
         groups.append(
             Group(
@@ -71,7 +74,9 @@ def groups_of(
     return groups
 
 
-def _shown(finding: Finding, opened: OpenJob, room_names: bool) -> Shown:
+def _shown(
+    finding: Finding, opened: OpenJob, room_names: bool, pictures: Mapping[str, ShownPicture]
+) -> Shown:
     house, job = opened.house, opened.job
     ref = finding.subject
     room = house.rooms.get(finding.rooms[0]) if finding.rooms else None
@@ -88,4 +93,17 @@ def _shown(finding: Finding, opened: OpenJob, room_names: bool) -> Shown:
         room.name if room and room_names else "",
         links.get(ref.kind, f"{base}/rooms/{room.id}" if room else f"{base}/readiness"),
         f"{base}/why/{finding.rule.id}/{ref.kind}/{ref.id}",
+        _pictures(finding, opened, pictures),
     )
+
+
+def _pictures(
+    finding: Finding, opened: OpenJob, pictures: Mapping[str, ShownPicture]
+) -> tuple[ShownPicture, ...]:
+    """The photographs of what was recorded of it, or of the whole room under its rule."""
+    if not pictures:
+        return ()
+    house, rule = opened.house, finding.rule.id
+    own = house.seen(finding.subject.kind, finding.subject.id, rule)
+    found, _ = of_observations(pictures, (own, *(house.seen("room", room, rule) for room in finding.rooms)))
+    return found

@@ -26,8 +26,8 @@ __all__ = ["router"]
 router = APIRouter(include_in_schema=False)
 _STATIC: Final = Path(__file__).parents[2] / "static"
 _SHELL: Final = (
-    "css/studbay.css", "css/work.css", "css/drawing.css", "app.js", "outbox.js", "take_along.js", "measure.js",
-    "vendor/htmx-4.0.1.min.js", "icon.svg",
+    "css/studbay.css", "css/work.css", "css/drawing.css", "css/entry.css", "app.js", "outbox.js", "outbox_page.js",
+    "take_along.js", "measure.js", "mark.js", "walk.js", "entry.js", "vendor/htmx-4.0.1.min.js", "icon.svg",
 )  # fmt: skip
 
 
@@ -94,6 +94,7 @@ def take_along(request: Request, job_id: str, person: Reader) -> JSONResponse:
     pages = [f"{base}/rooms", f"{base}/walk", f"{base}/whole-job/walk", f"{base}/readiness"]
     pages += [f"{base}/rooms/{room}/walk" for room in rooms]
     pages += [f"{base}/rooms/{room}" for room in rooms]
+    pages.append("/outbox")
     found = open_session(request)
     assert found is not None
     return JSONResponse(

@@ -14,6 +14,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 from starlette.responses import FileResponse, Response
 
+from server.drawings.photograph_marks import draw_marks, words_of_marks
 from server.dwelling import Ref
 from server.pages.load import loads_by_method
 from server.pages.opened import JobFacts, OpenJob, open_job
@@ -181,14 +182,14 @@ def _contexts(request: Request, opened: OpenJob) -> Iterator[tuple[str, str, dic
         pictures = list_photographs(session, opened.job.id)
     yield "Cover", "report/cover.html", {"page": cover_of(job, opened.judged)}
     by_room = _by_room(pictures, opened)
-    elsewhere = [(_address(item), item.note) for item in by_room.get(JOB, [])]
+    elsewhere = [_figure(item) for item in by_room.get(JOB, [])]
     yield "Of no room", "report/job.html", {"page": job_section(job, opened.judged), "photographs": elsewhere}
     for section in rooms_of(job, opened.judged):
         shown = by_room.get(section.room.id, [])
         yield (
             section.room.name,
             "report/room.html",
-            {"page": section, "photographs": [(_address(item), item.note) for item in shown]},
+            {"page": section, "photographs": [_figure(item) for item in shown]},
         )
     for panel in panels_of(job, opened.judged):
         yield panel.name, "report/panel.html", {"page": panel}
@@ -207,6 +208,13 @@ def _contexts(request: Request, opened: OpenJob) -> Iterator[tuple[str, str, dic
 def _address(picture: Photograph) -> str:
     """How a picture is called inside the packet: the press hands it out by that name alone."""
     return f"studbay:///photographs/{picture.sha256}.jpg"
+
+
+def _figure(picture: Photograph) -> tuple[str, str, str, Markup]:
+    """A photograph on paper: address, note, words for who does not see it, and the marks over it."""
+    marks = draw_marks(picture.marks, picture.width_px, picture.height_px)
+    words = ", ".join(part for part in (picture.note or "photograph", words_of_marks(picture.marks)) if part)
+    return _address(picture), picture.note, words, Markup(marks)  # noqa: S704 - numbers of ours only
 
 
 def _by_room(pictures: Sequence[Photograph], opened: OpenJob) -> dict[str, list[Photograph]]:

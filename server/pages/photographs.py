@@ -1,14 +1,16 @@
-"""Photographs of a job: brought from the tablet, shown to whoever may see the job, marked, taken off, put back."""
+"""Photographs of a job: brought from the tablet with their marks, shown to whoever may see the job, marked, taken off, put
+back."""
 
 from __future__ import annotations
 
 import json
 import threading
+from dataclasses import dataclass
 from typing import Annotated, Any, Final
 from uuid import uuid4
 
-from fastapi import APIRouter, File, Form, Request, UploadFile
-from fastapi.responses import FileResponse, RedirectResponse
+from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 from starlette.responses import JSONResponse, Response
 
@@ -16,10 +18,14 @@ from server.api.problems import problem
 from server.pages import flash
 from server.pages.changes import author_of
 from server.pages.forms import Typed
+from server.pages.opened import JobFacts, open_job
+from server.pages.pictures_view import ShownPicture, shown_picture
+from server.pages.rendering import render
 from server.people.access import NotFound, job_for
 from server.people.current import Reader, Recorder, engine_of
 from server.people.pace import PICTURES, paced
 from server.people.roles import Role
+from server.readiness.naming import subject_name
 from server.store.engine import reading, writing
 from server.store.errors import NotThere
 from server.store.photographs import (
@@ -46,6 +52,30 @@ def folder_of(request: Request) -> PictureFolder:
     return PictureFolder(request.app.state.settings.data_dir / "photographs")
 
 
+class Mark(BaseModel):
+    """An arrow or a circle, in parts of the picture's width and height."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    kind: str = Field(pattern="^(arrow|circle)$")
+    x: float = Field(ge=0, le=1)
+    y: float = Field(ge=0, le=1)
+    to_x: float = Field(ge=0, le=1)
+    to_y: float = Field(ge=0, le=1)
+
+
+_MARKS: Final[TypeAdapter[list[Mark]]] = TypeAdapter(Annotated[list[Mark], Field(max_length=40)])
+_NO_MARKS: Final = "Expected arrows and circles within the picture."
+
+
+def _marks_in(text: str) -> list[dict[str, Any]] | None:
+    """The marks that a form brought as JSON; None where they are none."""
+    try:
+        return [item.model_dump() for item in _MARKS.validate_python(json.loads(text or "[]"))]
+    except (ValidationError, ValueError):
+        return None
+
+
 @upload_router.post("", name="add_photograph", dependencies=[paced("pictures", PICTURES)])
 def add(
     request: Request,
@@ -56,10 +86,14 @@ def add(
     subject_kind: Annotated[str, Form(max_length=40)] = "",
     subject_id: Annotated[str, Form(max_length=64)] = "",
     note: Annotated[str, Form(max_length=2000)] = "",
+    marks: Annotated[str, Form(max_length=8000)] = "",
 ) -> Response:
     """Keep a photograph. The same one sent twice is one; what is refused is refused with a sentence."""
     with reading(engine_of(request)) as session:
         job_for(session, person, job_id, Role.APPRENTICE)
+    marked = _marks_in(marks)
+    if marked is None:
+        return problem(422, _NO_MARKS)
     came = file.file.read(MOST_BYTES + 1)
     try:
         with _decoding:
@@ -75,7 +109,7 @@ def add(
         job_for(session, person, job_id, Role.APPRENTICE)
         kept = add_photograph(
             session, job_id, id or str(uuid4()), picture, author_of(person), subject_kind=subject_kind,
-            subject_id=subject_id, note=note, original_name=file.filename or "",
+            subject_id=subject_id, note=note, original_name=file.filename or "", marks=marked,
         )  # fmt: skip
     if "text/html" in request.headers.get("accept", "") and request.headers.get("HX-Request") != "true":
         back = flash.own_path(
@@ -104,35 +138,63 @@ def show(request: Request, job_id: str, photograph_id: str, person: Reader) -> F
     return FileResponse(path, media_type="image/jpeg", headers=headers)
 
 
-class Mark(BaseModel):
-    """An arrow or a circle, in parts of the picture's width and height."""
+@dataclass(frozen=True, slots=True)
+class PhotographPage:
+    """One photograph, with its marks to change for whoever may record. ``back`` is where one came from."""
 
-    model_config = ConfigDict(extra="forbid")
+    job: JobFacts
+    picture: ShownPicture
+    kept: str
+    of: str
+    of_path: str
+    back: str
+    back_word: str
+    may_record: bool
 
-    kind: str = Field(pattern="^(arrow|circle)$")
-    x: float = Field(ge=0, le=1)
-    y: float = Field(ge=0, le=1)
-    to_x: float = Field(ge=0, le=1)
-    to_y: float = Field(ge=0, le=1)
 
-
-_MARKS: Final[TypeAdapter[list[Mark]]] = TypeAdapter(Annotated[list[Mark], Field(max_length=40)])
+@router.get("/{photograph_id}/view", name="view_photograph")
+def view(
+    request: Request,
+    job_id: str,
+    photograph_id: str,
+    person: Reader,
+    back: Annotated[str, Query(max_length=300)] = "",
+) -> HTMLResponse:
+    """A photograph large, with its marks; whoever may record draws on it."""
+    opened = open_job(request, person, job_id)
+    with reading(engine_of(request)) as session:
+        try:
+            found = find_photograph(session, job_id, photograph_id)
+        except NotThere:
+            raise NotFound from None
+    picture, house = shown_picture(job_id, found), opened.house
+    subject = house.find(picture.subject) if picture.subject is not None else None
+    rooms = house.rooms_of(subject) if subject is not None else []
+    of = subject_name(picture.subject, house) if picture.subject is not None and subject is not None else ""
+    room_path = f"/jobs/{job_id}/rooms/{rooms[0].id}" if rooms else f"/jobs/{job_id}/rooms"
+    page = PhotographPage(
+        opened.job, picture, json.dumps(list(found.marks)), of, room_path, flash.own_path(back, room_path),
+        "Back to the walk" if back.partition("#")[0].endswith("/walk") else "Back to the room" if rooms else "Back to the rooms",
+        person.may_record,
+    )  # fmt: skip
+    return render(request, "photographs/photograph.html", page, job=opened.bar)
 
 
 @router.post("/{photograph_id}/marks", name="mark_photograph")
 def mark(request: Request, job_id: str, photograph_id: str, person: Recorder, form: Typed) -> Response:
     """Draw arrows and circles on it; they are kept beside the picture."""
-    try:
-        raw: Any = json.loads(form.values.get("marks", "[]"))
-        marks = _MARKS.validate_python(raw)
-    except (ValidationError, ValueError):
-        return problem(422, "Expected arrows and circles within the picture.")
+    marks = _marks_in(form.values.get("marks", "[]"))
+    if marks is None:
+        return problem(422, _NO_MARKS)
     with writing(engine_of(request)) as session:
         job_for(session, person, job_id, Role.APPRENTICE)
         try:
-            set_marks(session, job_id, photograph_id, [item.model_dump() for item in marks])
+            set_marks(session, job_id, photograph_id, marks)
         except NotThere:
             raise NotFound from None
+    if "text/html" in request.headers.get("accept", "") and request.headers.get("HX-Request") != "true":
+        here = f"/jobs/{job_id}/photographs/{photograph_id}/view"
+        return flash.redirect(flash.own_path(form.values.get("back", ""), here), "Marks saved.")
     return JSONResponse({"marks": len(marks)})
 
 

@@ -10,6 +10,7 @@ from fastapi.responses import HTMLResponse
 from server.dwelling import Ref
 from server.pages.findings_view import Group, groups_of
 from server.pages.opened import JobFacts, open_job
+from server.pages.pictures_view import pictures_of
 from server.pages.rendering import render
 from server.people.access import NotFound
 from server.people.current import Reader
@@ -58,7 +59,9 @@ def readiness(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     job_level = [finding for finding in opened.findings if not finding.rooms]
     page = ReadinessPage(
         opened.job, standings[JOB], opened.code.flag("edition.verified"), tuple(rooms),
-        groups_of(opened.findings, opened, Verdict.CORRECTION, room_names=True),
+        groups_of(
+            opened.findings, opened, Verdict.CORRECTION, room_names=True, pictures=pictures_of(request, opened)
+        ),
         groups_of(opened.findings, opened, Verdict.INSPECTOR, room_names=True),
         groups_of(job_level, opened, Verdict.UNSEEN, most=8),
         len({finding.rule.id for finding in opened.findings if finding.outcome.verdict is Verdict.CLEAR}),

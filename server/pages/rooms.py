@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Annotated
@@ -20,6 +21,7 @@ from server.pages.changes import author_of, undo_path
 from server.pages.findings_view import Group, groups_of
 from server.pages.forms import NOTHING_TYPED, Fields, Typed
 from server.pages.opened import JobFacts, OpenJob, open_job, room_of
+from server.pages.pictures_view import NO_PICTURES, ShownPicture, in_room, pictures_of
 from server.pages.rendering import render
 from server.pages.room_drawings import SIZES, DrawingSize, DrawnWall, drawn_plan, drawn_walls
 from server.people.access import job_for
@@ -149,6 +151,7 @@ class RoomPage:
     to_enter: list[Group]
     boxes: tuple[BoxRow, ...]
     last_seen: str
+    photographs: tuple[ShownPicture, ...]
     may_build: bool
     may_record: bool
 
@@ -171,10 +174,17 @@ def room(
     """One room; ``size`` is that of its drawings: usual, small, large."""
     opened = open_job(request, person, job_id)
     chosen: DrawingSize = next((each for each, _ in SIZES if each == size), "usual")
-    return render(request, "rooms/room.html", room_page(opened, room_id, person, chosen), job=opened.bar)
+    page = room_page(opened, room_id, person, chosen, pictures_of(request, opened))
+    return render(request, "rooms/room.html", page, job=opened.bar)
 
 
-def room_page(opened: OpenJob, room_id: str, person: Person, size: DrawingSize = "usual") -> RoomPage:
+def room_page(
+    opened: OpenJob,
+    room_id: str,
+    person: Person,
+    size: DrawingSize = "usual",
+    pictures: Mapping[str, ShownPicture] = NO_PICTURES,
+) -> RoomPage:
     """The context of a room's page.
 
     Raises:
@@ -193,7 +203,8 @@ def room_page(opened: OpenJob, room_id: str, person: Person, size: DrawingSize =
     return RoomPage(
         job=opened.job, room=found, level=level.name if level else "", size=_size(found), standing=opened.standings[room_id],
         walls=walls, plan=plan, spacing=spacing, size_of_drawing=size, sizes=SIZES,
-        corrections=groups_of(findings, opened, Verdict.CORRECTION), inspector=groups_of(findings, opened, Verdict.INSPECTOR),
+        corrections=groups_of(findings, opened, Verdict.CORRECTION, pictures=pictures), photographs=in_room(pictures, opened, room_id),
+        inspector=groups_of(findings, opened, Verdict.INSPECTOR),
         unseen_rules=len(looked),
         to_enter=groups_of((f for stop in stops if not stop.by_eyes for f in stop.unseen), opened, Verdict.UNSEEN),
         boxes=tuple(_box(box, opened) for box in house.boxes_of_room.get(room_id, ())),

@@ -20,6 +20,7 @@ from server.pages.border import OptionalLength
 from server.pages.changes import author_of
 from server.pages.forms import Fields, Typed
 from server.pages.opened import JobFacts, OpenJob, open_job
+from server.pages.pictures_view import pictures_of
 from server.pages.rendering import render
 from server.pages.walk_cards import Card, Part, Place, card_of, cards_of, counts_of, parts_of, place_in
 from server.people.access import NotFound, job_for
@@ -127,7 +128,7 @@ def walk_room(request: Request, job_id: str, room_id: str, person: Reader) -> HT
 
 
 def _walk(request: Request, opened: OpenJob, person: Person, room_id: str) -> HTMLResponse:
-    place = place_in(opened, room_id)
+    place = place_in(opened, room_id, pictures_of(request, opened))
     cards = cards_of(place)
     after = _next_room(opened, room_id)
     base = f"/jobs/{opened.job.id}"
@@ -302,7 +303,7 @@ def _record_part(request: Request, job_id: str, room_id: str, person: Person, fo
         raise NotFound from None
     # judged after the write has been let go: on SQLite it is the only writer
     opened = open_job(request, person, job_id, Role.APPRENTICE)
-    place = place_in(opened, room_id)
+    place = place_in(opened, room_id, pictures_of(request, opened))
     if request.headers.get("HX-Request") != "true":
         return RedirectResponse(place.path, status_code=303)
     said = "Recorded: none here." if read.model.answer is Answer.NOT_HERE else "Recorded as right."
@@ -372,7 +373,7 @@ def _answer(
     status: int = 200,
 ) -> Response:
     """The card again for htmx; for a plain form the whole page, at the card."""
-    place = place_in(opened, room_id)
+    place = place_in(opened, room_id, pictures_of(request, opened))
     stop = next((stop for stop in place.stops if stop.rule.id == rule_id), None)
     if stop is None:
         return flash.redirect(place.path, said)

@@ -5,14 +5,15 @@ A place is a room, or the whole job: what belongs to no room (the papers, the tr
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from uuid import uuid4
 
-from server.dwelling import Ref, format_length
+from server.dwelling import Observation, Ref, format_length
 from server.editions import Edition
 from server.pages.forms import Fields
 from server.pages.opened import OpenJob, room_of
+from server.pages.pictures_view import NO_PICTURES, ShownPicture, of_observations
 from server.readiness import JOB, RoomStanding
 from server.readiness.naming import subject_name
 from server.readiness.walk import Stop, stops_of
@@ -32,6 +33,7 @@ class Place:
     name: str
     path: str
     stops: tuple[Stop, ...]
+    pictures: Mapping[str, ShownPicture] = field(default_factory=dict)
 
     @property
     def is_job(self) -> bool:
@@ -55,7 +57,7 @@ class Place:
         )
 
 
-def place_in(opened: OpenJob, room_id: str) -> Place:
+def place_in(opened: OpenJob, room_id: str, pictures: Mapping[str, ShownPicture] = NO_PICTURES) -> Place:
     """A room of an open job, or with :data:`JOB` the job itself, to be walked.
 
     Raises:
@@ -64,9 +66,11 @@ def place_in(opened: OpenJob, room_id: str) -> Place:
     base = f"/jobs/{opened.job.id}"
     found = opened.findings_of(room_id)
     if room_id == JOB:
-        return Place(opened, JOB, "The whole job", f"{base}/whole-job/walk", tuple(stops_of(JOB, found)))
+        stops = tuple(stops_of(JOB, found))
+        return Place(opened, JOB, "The whole job", f"{base}/whole-job/walk", stops, pictures)
     room = room_of(opened, room_id)
-    return Place(opened, room_id, room.name, f"{base}/rooms/{room_id}/walk", tuple(stops_of(room_id, found)))
+    stops = tuple(stops_of(room_id, found))
+    return Place(opened, room_id, room.name, f"{base}/rooms/{room_id}/walk", stops, pictures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +86,13 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One rule at this place, as it is walked; ``path`` is the place's walk."""
+    """One rule at this place, as it is walked; ``path`` is the place's walk, ``subject`` what a photograph of it is of
+    when nothing narrower is named. ``coming`` are photographs that were announced and have not arrived."""
 
     job_path: str
     path: str
     place: str
+    subject: str
     rule_id: str
     title: str
     look_for: str
@@ -105,6 +111,8 @@ class Card:
     wrong: int
     right: int
     latest: str
+    pictures: tuple[ShownPicture, ...]
+    coming: tuple[str, ...]
     said: str
     key: str
     fields: Fields
@@ -179,9 +187,11 @@ def card_of(stop: Stop, place: Place, *, said: str = "", fields: Fields | None =
     """One rule's card."""
     rule, opened, code = stop.rule, place.job, place.job.code
     findings = (*stop.wrong, *stop.unseen, *stop.right, *stop.inspector)
+    pictures, coming = of_observations(place.pictures, _standing(stop, place))
     return Card(
         job_path=f"/jobs/{opened.job.id}",
-        path=place.path, place="job" if place.is_job else "room", rule_id=rule.id, title=rule.title, look_for=rule.look_for,
+        path=place.path, place="job" if place.is_job else "room",
+        subject=f"job:{opened.job.id}" if place.is_job else f"room:{place.room_id}", rule_id=rule.id, title=rule.title, look_for=rule.look_for,
         danger=rule.danger,
         plain=rule.plain, kind=rule.kind.value, unit=rule.measure.unit if rule.measure else "",
         how=rule.measure.how if rule.measure else "", worst=rule.measure.worst if rule.measure else "",
@@ -196,6 +206,7 @@ def card_of(stop: Stop, place: Place, *, said: str = "", fields: Fields | None =
             for finding in findings
         ),
         unseen=len(stop.unseen), wrong=len(stop.wrong), right=len(stop.right), latest=_latest(stop, place),
+        pictures=pictures, coming=coming,
         said=said, key=str(uuid4()), fields=fields or Fields(),
     )  # fmt: skip
 
@@ -216,14 +227,19 @@ def _limit_exact(stop: Stop, code: Edition) -> str:
     return str(code.number(measure.limit)) if measure is not None and code.has(measure.limit) else ""
 
 
-def _latest(stop: Stop, place: Place) -> str:
-    """The id of the newest observation that counts here: what *take back* would take back."""
+def _standing(stop: Stop, place: Place) -> list[Observation]:
+    """What was recorded under this stop and counts here: of the place itself and of its subjects."""
     subjects = {
-        ("room", place.room_id),
-        *((f.subject.kind, f.subject.id) for f in (*stop.wrong, *stop.right, *stop.unseen)),
+        ("room", place.room_id): None,
+        **{(f.subject.kind, f.subject.id): None for f in (*stop.wrong, *stop.right, *stop.unseen)},
     }
     house = place.job.house
-    standing = [house.seen(kind, subject_id, stop.rule.id) for kind, subject_id in subjects]
-    newest = {item.id for item in standing if item is not None}
-    log = house.facts.observations
+    found = (house.seen(kind, subject_id, stop.rule.id) for kind, subject_id in subjects)
+    return [item for item in found if item is not None]
+
+
+def _latest(stop: Stop, place: Place) -> str:
+    """The id of the newest observation that counts here: what *take back* would take back."""
+    newest = {item.id for item in _standing(stop, place)}
+    log = place.job.house.facts.observations
     return next((item.id for item in reversed(log) if item.id in newest), "")

@@ -79,9 +79,10 @@ class PictureFolder:
 
 def add_photograph(
     session: Session, job_id: str, photograph_id: str, picture: Picture, author: Author, *, subject_kind: str = "",
-    subject_id: str = "", note: str = "", original_name: str = "",
+    subject_id: str = "", note: str = "", original_name: str = "", marks: Sequence[dict[str, Any]] = (),
 ) -> str:  # fmt: skip
-    """Add a photograph that lies in the folder; the same one again is the one that is there. Returns its id."""
+    """Add a photograph that lies in the folder; the same one again is the one that is there, with the marks that it has.
+    Returns its id."""
     there = session.scalar(
         select(PhotographRow.id).where(PhotographRow.job_id == job_id, PhotographRow.sha256 == picture.sha256)
     )
@@ -94,7 +95,7 @@ def add_photograph(
         PhotographRow(
             id=photograph_id, job_id=job_id, sha256=picture.sha256, content_type="image/jpeg", bytes=len(picture.content),
             width_px=picture.width_px, height_px=picture.height_px, original_name=original_name[:200], original_sha256=None,
-            subject_kind=subject_kind or None, subject_id=subject_id or None, note=note, marks=[], taken_at=picture.taken_at,
+            subject_kind=subject_kind or None, subject_id=subject_id or None, note=note, marks=list(marks), taken_at=picture.taken_at,
             added_at=datetime.now(UTC), person_id=author.person_id, is_here=True, deleted_at=None,
         )
     )  # fmt: skip
