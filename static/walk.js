@@ -115,7 +115,9 @@
       const count = card?.querySelector(".card-count");
       if (count) count.textContent = "recorded";
     }
-    form.hidden = true;
+    // what is recorded now is not offered again: this form, and any that asks for no more than it did
+    const done = new Set(new FormData(form).getAll("rules"));
+    for (const other of document.querySelectorAll("form.part-all")) if (new FormData(other).getAll("rules").every((rule) => done.has(rule))) other.hidden = true;
     announce("Recorded on this tablet.");
   }
 

@@ -48,7 +48,8 @@ _IN_A_JOB: Final[Sequence[tuple[str, str, str, Role]]] = (
     ("rooms", "Rooms", "rooms", Role.GUEST),
     ("panels", "Circuits", "circuits", Role.GUEST),
     ("walk", "Walk", "walk", Role.GUEST),
-    ("readiness", "Readiness", "readiness", Role.GUEST),
+    # the API has a route named readiness
+    ("readiness_page", "Readiness", "readiness", Role.GUEST),
     ("work", "Work", "crew", Role.GUEST),
     ("packet", "Packet", "packet", Role.GUEST),
 )

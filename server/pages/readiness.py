@@ -47,7 +47,7 @@ class ReadinessPage:
     clear_rules: int
 
 
-@router.get("/readiness", name="readiness")
+@router.get("/readiness", name="readiness_page")
 def readiness(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     """What holds the job open, worst first."""
     opened = open_job(request, person, job_id)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any, Literal
+from uuid import uuid4
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
@@ -57,6 +58,16 @@ class WalkPage:
     next_path: str
     next_name: str
     may_record: bool
+
+    @property
+    def by_look(self) -> tuple[str, ...]:
+        """The rules of the whole room that one look settles."""
+        return tuple(rule_id for part in self.parts for rule_id in part.by_look)
+
+    @property
+    def key(self) -> str:
+        """A key for recording all of them."""
+        return str(uuid4())
 
 
 @dataclass(frozen=True, slots=True)

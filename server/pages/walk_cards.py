@@ -140,6 +140,13 @@ class Part:
         return tuple(card.rule_id for card in self.cards if not card.settled and card.kind == Kind.SEEN.value)
 
     @property
+    def by_tape(self) -> tuple[str, ...]:
+        """The rules that a tape settles: recorded together once each was held against its limit and none falls short."""
+        return tuple(
+            card.rule_id for card in self.cards if not card.settled and card.kind == Kind.MEASURED.value
+        )
+
+    @property
     def together(self) -> tuple[str, ...]:
         """The rules that one answer may settle together when none of it is here."""
         return tuple(card.rule_id for card in self.cards if not card.settled)

@@ -140,3 +140,17 @@ def test_another_crew_cannot_open_a_packet_by_its_ticket(printing: TestClient, a
     assert as_("sol").get(where).status_code == 404
     assert as_("sol").get(f"{where}/file").status_code == 404
     assert printing.get("/jobs/job-1/packet/pdf/" + "0" * 32).status_code == 404
+
+
+def test_every_place_of_the_navigation_is_a_page_and_no_document_of_the_api(
+    as_: As,
+) -> None:
+    for path in ("/jobs", "/jobs/job-1/rooms"):
+        places = re.search(r'<nav class="places".*?</nav>', as_("hugo").get(path).text, re.DOTALL)
+        assert places is not None
+        links = re.findall(r'href="([^"]+)"', places[0])
+        assert len(links) >= 5
+        for link in links:
+            answer = as_("hugo").get(link)
+            assert not link.startswith("/api/")
+            assert (answer.status_code, answer.headers["content-type"][:9]) == (200, "text/html"), link
