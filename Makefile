@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV   := .venv
 BIN    := $(VENV)/bin
 
-.PHONY: help demo test lint types bench lock serve shots clean
+.PHONY: help demo test lint types bench load lock serve shots clean
 
 help: ## what there is
 	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed 's/:.*##/\t/' | expand -t 10
@@ -23,6 +23,9 @@ types: $(VENV)/.test
 
 bench: $(VENV)/.test ## ratios side by side, one run
 	$(BIN)/python -m tests.bench
+
+load: $(VENV)/.test ## fifty tablets for five minutes on two workers, against a bare endpoint
+	$(BIN)/python -m tests.load
 
 serve: $(VENV)/.serve ## serve with your own data (STUDBAY_* settings)
 	$(BIN)/python -m server

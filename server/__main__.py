@@ -47,10 +47,10 @@ def build() -> FastAPI:
     return create_app(settings)
 
 
-def serve(settings: Settings) -> None:
-    """Serve until told to stop."""
+def serve(settings: Settings, factory: str = "server.__main__:build") -> None:
+    """Serve until told to stop. ``factory`` makes the application of each process."""
     uvicorn.run(
-        "server.__main__:build",
+        factory,
         factory=True,
         host=settings.host,
         port=settings.port,
