@@ -122,6 +122,22 @@ def test_whoever_may_not_come_in_gets_the_same_answer(
     assert "That name and password do not go together." in answer.text  # type: ignore[attr-defined]
 
 
+@pytest.mark.parametrize("name", ["nobody", "pat", "not a name !"])
+def test_every_refusal_takes_one_hash(
+    client: TestClient, engine: Engine, cast: Cast, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    with writing(engine) as session:
+        session.execute(
+            update(AccountRow).where(AccountRow.id == "account-pat").values(password_hash=UNUSABLE)
+        )
+    hashed, verify = [], passwords.verify
+    monkeypatch.setattr(passwords, "verify", lambda text, kept: hashed.append(kept) or verify(text, kept))
+
+    assert sign_in(client, name).status_code == 422  # type: ignore[attr-defined]
+
+    assert len(hashed) == 1
+
+
 def test_the_password_does_not_come_back(client: TestClient, cast: Cast) -> None:
     answer = sign_in(client, "ana", "my secret mistake 77")
 

@@ -81,19 +81,25 @@ def test_a_report_that_is_not_finished_is_not_handed_out(press: Press) -> None:
 
 
 @pytest.mark.parametrize(
-    "address",
-    ["file:///etc/hostname", "http://127.0.0.1:9/x.png", "data.png", "studbay:///other.jpg"],
+    "address", ["FILE", "PICTURE", "http://127.0.0.1:9/x.png", "data.png", "studbay:///other.jpg"]
 )
 def test_nothing_is_fetched_that_was_not_handed_over(address: str, tmp_path: Path) -> None:
-    secret = tmp_path / "secret.txt"
+    secret, picture = tmp_path / "secret.txt", tmp_path / "secret.png"
     secret.write_text("secret words")
-    html = f"<html><body><img src='{address}' alt='picture'><a rel=attachment href='{address}'>x</a><p>text</p></html>"
+    Image.new("RGB", (60, 40), "white").save(picture)
+    address = {"FILE": secret.as_uri(), "PICTURE": picture.as_uri()}.get(address, address)
+    html = (
+        f"<html><head><link rel=attachment href='{address}'><link rel=stylesheet href='{address}'></head><body>"
+        f"<img src='{address}' alt='picture'><a rel=attachment href='{address}'>x</a>"
+        f"<p style='background: url({address})'>text</p></body></html>"
+    )
 
     pdf = render_section(html, CSS, {})
 
     reader = PdfReader(BytesIO(pdf))
     assert not reader.attachments
     assert not [image for page in reader.pages for image in page.images]
+    assert b"EmbeddedFile" not in pdf
 
 
 def test_a_section_that_takes_too_long_is_stopped_and_the_next_is_made() -> None:

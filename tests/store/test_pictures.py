@@ -212,6 +212,21 @@ def test_what_is_no_photograph_is_refused_with_a_sentence(name: str) -> None:
     assert str(refused.value).endswith(".")
 
 
+@pytest.mark.parametrize(
+    ("width", "height", "taken"), [(7500, 8000, True), (7501, 8000, False), (9400, 9400, False)]
+)
+def test_sixty_million_pixels_are_taken_and_one_row_more_is_not(width: int, height: int, taken: bool) -> None:
+    """Pillow only warns of what lies between its limit (89 million) and twice that; ours comes before decoding."""
+    came = as_bytes(Image.new("1", (width, height)), "PNG")
+    assert len(came) < 20_000
+
+    if taken:
+        assert prepare_picture(came).height_px == 1600
+    else:
+        with pytest.raises(Refused, match=f"claims {width} x {height} pixels"):
+            prepare_picture(came)
+
+
 @pytest.mark.parametrize("name", ["png cut at 50%", "jpeg cut at 50%"])
 def test_half_a_picture_is_refused_although_another_library_takes_them(
     monkeypatch: pytest.MonkeyPatch, name: str
