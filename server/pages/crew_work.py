@@ -16,6 +16,7 @@ from server.pages import flash
 from server.pages.border import OptionalDate
 from server.pages.changes import author_of
 from server.pages.forms import NOTHING_TYPED, Fields, Typed
+from server.pages.live import live_parts
 from server.pages.opened import JobFacts, OpenJob, open_job
 from server.pages.rendering import render
 from server.people.access import NotFound, job_for
@@ -94,6 +95,21 @@ def work(
 def _page(
     request: Request, opened: OpenJob, person: Person, fields: Fields, visit_fields: Fields, status: int = 200
 ) -> HTMLResponse:
+    page = _work_page(request, opened, person, fields, visit_fields)
+    return render(request, "crew_work/work.html", page, job=opened.bar, status=status)
+
+
+@router.get("/live/work", name="work_live")
+def work_live(request: Request, job_id: str, person: Reader) -> Response:
+    """Who has what and the visits again, where they changed."""
+    opened = open_job(request, person, job_id)
+    page = _work_page(request, opened, person, NOTHING_TYPED, NOTHING_TYPED)
+    return live_parts(request, "crew_work/_live.html", page)
+
+
+def _work_page(
+    request: Request, opened: OpenJob, person: Person, fields: Fields, visit_fields: Fields
+) -> WorkPage:
     job = opened.job
     with reading(engine_of(request)) as session:
         given = assignments_of(session, [job.id], open_only=False)
@@ -116,12 +132,11 @@ def _page(
         )
         for item in given
     )
-    page = WorkPage(
+    return WorkPage(
         job, shown, visits, tuple(rooms.items()), tuple(crew), tuple((item.value, item.value) for item in Stage),
         tuple((result, result) for result in RESULTS), {rule.id: rule.title for rule in RULES.values()}, fields, visit_fields,
         fields.value("room_id"), fields.value("rule"), today, person.may_lead, person.may_build, person.may_record,
     )  # fmt: skip
-    return render(request, "crew_work/work.html", page, job=opened.bar, status=status)
 
 
 class NewAssignment(BaseModel):

@@ -21,6 +21,7 @@ from server.pages import flash
 from server.pages.border import OptionalDate
 from server.pages.changes import author_of, undo_path
 from server.pages.forms import Fields, Typed
+from server.pages.live import live_parts
 from server.pages.navigation import JobBar
 from server.pages.rendering import render
 from server.people.access import job_for, jobs_open_to
@@ -75,6 +76,16 @@ class JobsPage:
 @router.get("/jobs", name="jobs")
 def jobs(request: Request, person: Reader, archived: bool = False) -> HTMLResponse:
     """All jobs with their standing as counted last: a handful of queries, however many jobs."""
+    return render(request, "jobs/list.html", _jobs_page(request, person, archived=archived))
+
+
+@router.get("/jobs/live", name="jobs_live")
+def jobs_live(request: Request, person: Reader) -> Response:
+    """The list again, where it changed."""
+    return live_parts(request, "jobs/_board.html", _jobs_page(request, person))
+
+
+def _jobs_page(request: Request, person: Person, *, archived: bool = False) -> JobsPage:
     columns = (
         JobRow.id, JobRow.name, JobRow.address, JobRow.edition, JobRow.stage, JobRow.inspection_date, JobRow.is_demo,
         JobRow.archived_at,
@@ -95,7 +106,7 @@ def jobs(request: Request, person: Reader, archived: bool = False) -> HTMLRespon
         key=lambda line: (line.inspection_date is None, line.inspection_date or today, line.name.lower())
     )
     away = sum(row.archived_at is not None for row in rows)
-    return render(request, "jobs/list.html", JobsPage(tuple(lines), away, archived, person.may_lead))
+    return JobsPage(tuple(lines), away, archived, person.may_lead)
 
 
 def _line(row: Any, summary: Summary | None, days: list[Day], people: list[str], today: date) -> JobLine:

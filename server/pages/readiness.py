@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
+from starlette.responses import Response
 
 from server.dwelling import Ref
 from server.pages.findings_view import Group, groups_of
-from server.pages.opened import JobFacts, open_job
+from server.pages.live import live_parts
+from server.pages.opened import JobFacts, OpenJob, open_job
 from server.pages.pictures_view import pictures_of
 from server.pages.rendering import render
 from server.people.access import NotFound
@@ -44,29 +46,45 @@ class ReadinessPage:
     corrections: list[Group]
     inspector: list[Group]
     whole_job: list[Group]
-    clear_rules: int
+    changed: bool = False
 
 
 @router.get("/readiness", name="readiness_page")
 def readiness(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     """What holds the job open, worst first."""
     opened = open_job(request, person, job_id)
-    house, standings = opened.house, opened.standings
-    rooms = sorted(
-        (Held(room.id, room.name, standings[room.id]) for room in house.facts.rooms),
-        key=lambda held: (-held.standing.corrections, -held.standing.unseen),
-    )
     job_level = [finding for finding in opened.findings if not finding.rooms]
     page = ReadinessPage(
-        opened.job, standings[JOB], opened.code.flag("edition.verified"), tuple(rooms),
-        groups_of(
-            opened.findings, opened, Verdict.CORRECTION, room_names=True, pictures=pictures_of(request, opened)
-        ),
+        opened.job, opened.standings[JOB], opened.code.flag("edition.verified"), _rooms(opened),
+        groups_of(opened.findings, opened, Verdict.CORRECTION, room_names=True, pictures=pictures_of(request, opened)),
         groups_of(opened.findings, opened, Verdict.INSPECTOR, room_names=True),
         groups_of(job_level, opened, Verdict.UNSEEN, most=8),
-        len({finding.rule.id for finding in opened.findings if finding.outcome.verdict is Verdict.CLEAR}),
     )  # fmt: skip
     return render(request, "readiness/job.html", page, job=opened.bar)
+
+
+def _rooms(opened: OpenJob) -> tuple[Held, ...]:
+    """The rooms with their standing, worst first."""
+    rooms = [Held(room.id, room.name, opened.standings[room.id]) for room in opened.house.facts.rooms]
+    return tuple(sorted(rooms, key=lambda held: (-held.standing.corrections, -held.standing.unseen)))
+
+
+@dataclass(frozen=True, slots=True)
+class ReadinessLive:
+    """What follows by itself; ``changed``: something was recorded since the page was sent."""
+
+    job: JobFacts
+    standing: RoomStanding
+    rooms: tuple[Held, ...]
+    changed: bool
+
+
+@router.get("/live/readiness", name="readiness_live")
+def readiness_live(request: Request, job_id: str, person: Reader, since: int = 0) -> Response:
+    """The standings again, where they changed since a revision."""
+    opened = open_job(request, person, job_id)
+    page = ReadinessLive(opened.job, opened.standings[JOB], _rooms(opened), opened.job.revision != since)
+    return live_parts(request, "readiness/_live.html", page)
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from server.pages.border import OptionalLength, OptionalNumber
 from server.pages.changes import author_of, undo_path
 from server.pages.findings_view import Group, groups_of
 from server.pages.forms import NOTHING_TYPED, Fields, Typed
+from server.pages.live import live_parts
 from server.pages.opened import JobFacts, OpenJob, open_job, room_of
 from server.pages.pictures_view import NO_PICTURES, ShownPicture, in_room, pictures_of
 from server.pages.rendering import render
@@ -83,18 +84,31 @@ def rooms(
 ) -> HTMLResponse:
     """The rooms of a job by level, each with its standing."""
     opened = open_job(request, person, job_id)
+    return render(request, "rooms/list.html", _rooms_page(opened, person, only), job=opened.bar)
+
+
+@router.get("/live/rooms", name="rooms_live")
+def rooms_live(
+    request: Request, job_id: str, person: Reader, only: Annotated[str, Query(max_length=20)] = ""
+) -> Response:
+    """The rooms and the job's standing again, where they changed."""
+    return live_parts(
+        request, "rooms/_live.html", _rooms_page(open_job(request, person, job_id), person, only)
+    )
+
+
+def _rooms_page(opened: OpenJob, person: Person, only: str) -> RoomsPage:
     job = opened.job
     levels = tuple(
         _level(level, opened, only)
         for level in sorted(opened.house.facts.levels, key=lambda item: -item.order)
     )
     by_room = [standing for room_id, standing in opened.standings.items() if room_id != JOB]
-    page = RoomsPage(
+    return RoomsPage(
         job, opened.standings[JOB], levels, len(by_room), sum(item.standing == "ready to cover" for item in by_room), only,
         (job.inspection_date - datetime.now(UTC).date()).days if job.inspection_date else None, person.may_build,
         person.may_lead,
     )  # fmt: skip
-    return render(request, "rooms/list.html", page, job=opened.bar)
 
 
 def _level(level: Level, opened: OpenJob, only: str) -> LevelRows:

@@ -45,6 +45,7 @@ _ROUTES = route_table(create_app(Settings.model_validate({"data_dir": DATA})))
 _NO_PAGE = {
     "file": "a download", "csv": "a download", "ics": "a calendar", "calendar": "a calendar", "json": "a document",
     "manifest": "a document", "take-along": "a document", "health": "a document", "worker": "a script", "pictures": "a picture",
+    "live": "parts of a page",
 }  # fmt: skip
 _ONE_TIME = {"token", "ticket", "photograph_id", "sha256", "digest"}
 """Parameters of pages that need a secret or something in the making; their own tests look at them."""
