@@ -35,6 +35,7 @@ from server.pages import (
     boxes,
     cables,
     changes,
+    circuit_protection,
     circuits,
     copies,
     crew,
@@ -84,7 +85,7 @@ _MB: Final = 1_000_000
 _PAGES: Final = (
     home, health, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, changes, packet,
     rules, sheets, offline, photographs, crew_work, guests, exports, guide, practice, load, amendments, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
-    panels, circuits, runs, cables, hookups,
+    panels, circuits, circuit_protection, runs, cables, hookups,
 )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Annotated, Final
+from typing import Annotated
 from uuid import uuid4
 
 from fastapi import APIRouter, Query, Request
@@ -12,9 +12,10 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
 from server.drawings.one_line import draw_circuit
-from server.dwelling import Circuit, CircuitPurpose, Device, DeviceKind, Dwelling, Ref
+from server.dwelling import Circuit, CircuitPurpose, Device, DeviceKind, Dwelling
 from server.pages import flash
 from server.pages.circuit_forms import CircuitForm, form_page, proposed, typed_circuit, values_of
+from server.pages.circuit_protection import ProtectionPart, protection_part
 from server.pages.circuit_words import breaker_words, rooms_reached, spaces_words, wire_words
 from server.pages.entering import change_of, done
 from server.pages.findings_view import Group, groups_of
@@ -26,13 +27,12 @@ from server.people.access import NotFound
 from server.people.current import Builder, Reader
 from server.people.roles import Role
 from server.readiness import Finding
-from server.readiness.naming import subject_name
+from server.readiness.voltage_advice import VoltageAdvice, voltage_advice
 from server.readiness.words import write_number
 from server.rules.hookup_possible import cable_plan_words, is_uncommon
 from server.rules.hookups import CircuitHookup, State, hookups
-from server.rules.naming import circuit_name, device_name
+from server.rules.naming import circuit_name
 from server.rules.outcome import Verdict
-from server.rules.protection_tree import cure_words, protected_by_words, protection
 from server.store.changing import Changing
 
 __all__ = ["Answer", "circuit_of", "hookup_answer", "one_line", "router"]
@@ -47,27 +47,6 @@ class Answer:
     verdict: str
     sentence: str
     cure: str
-
-
-@dataclass(frozen=True, slots=True)
-class Lacking:
-    """An outlet without the protection that it needs."""
-
-    name: str
-    link: str
-    lacks: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class ProtectionPart:
-    """Who is protected on a circuit: ``by`` says by what and how many."""
-
-    outlets: int
-    by: tuple[tuple[str, int], ...]
-    lacking: tuple[Lacking, ...]
-    cure: str
-    problems: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +85,7 @@ class CircuitPage:
     has_run: bool
     answer: Answer
     protection: ProtectionPart | None
+    drop: VoltageAdvice | None
     load: LoadPart
     rooms: tuple[RoomLink, ...]
     corrections: list[Group]
@@ -185,7 +165,7 @@ def circuit_page(request: Request, job_id: str, circuit_id: str, person: Reader)
         job=opened.job, circuit=circuit, panel=panel.name if panel else "no panel", spaces=spaces_words(circuit),
         breaker=breaker_words(circuit), wire=wire_words(circuit), partner=house.circuits.get(circuit.multiwire_with or ""),
         drawing=one_line(opened, circuit, found), has_run=bool(found.run.numbers), answer=hookup_answer(found),
-        protection=_protection(opened, circuit), load=_load(circuit, house),
+        protection=protection_part(opened, circuit), drop=voltage_advice(circuit, found.run, house, opened.code), load=_load(circuit, house),
         rooms=tuple(RoomLink(room.id, room.name, counts[room.id]) for room in rooms_reached(found.run, house)),
         corrections=groups_of(findings, opened, Verdict.CORRECTION, room_names=True),
         inspector=groups_of(findings, opened, Verdict.INSPECTOR, room_names=True),
@@ -205,43 +185,6 @@ def _findings(opened: OpenJob, circuit: Circuit) -> list[Finding]:
         if (item.subject.kind == "circuit" and item.subject.id == circuit.id)
         or (item.subject.kind == "cable" and item.subject.id in cables and not item.rule.recordable)
     ]
-
-
-_WORDS: Final = {"gfci": "GFCI", "afci": "AFCI", "no gfci": "freedom from GFCI"}
-
-
-def _protection(opened: OpenJob, circuit: Circuit) -> ProtectionPart | None:
-    house, code, base = opened.house, opened.code, f"/jobs/{opened.job.id}"
-    found = house.derive(protection, code).by_circuit.get(circuit.id)
-    if found is None or circuit.purpose is CircuitPurpose.FEEDER:
-        return None
-    by: dict[str, int] = {}
-    lacking = []
-    for outlet in found.coverage.outlets:
-        for word, source in (("GFCI", outlet.gfci_by), ("AFCI", outlet.afci_by)):
-            if source is not None:
-                words = f"{word} by {protected_by_words(source, found.circuits, house)}"
-                by[words] = by.get(words, 0) + 1
-        lacks = [_WORDS[each] for each in outlet.lacks if each in _WORDS]
-        device = house.devices.get(outlet.outlet)
-        if lacks and device is not None:
-            name = device_name(device, house)
-            lacking.append(
-                Lacking(name[:1].upper() + name[1:], f"{base}/boxes/{device.box_id}", " and ".join(lacks), "")
-            )
-    return ProtectionPart(
-        len(found.coverage.outlets), tuple(by.items()), tuple(lacking), cure_words(found, house, code) if lacking else "",
-        tuple(_sentence(problem.sentence, house) for problem in found.coverage.problems),
-    )  # fmt: skip
-
-
-def _sentence(text: str, house: Dwelling) -> str:
-    """A sentence of the protection tree, whose words are ids, with devices and cables called by name."""
-    for kind, known in (("device", house.devices), ("cable", house.cables), ("box", house.boxes)):
-        for word in {part.strip(".,;:") for part in text.split()}:
-            if word in known:
-                text = text.replace(word, subject_name(Ref(kind, word), house))
-    return text
 
 
 def _load(circuit: Circuit, house: Dwelling) -> LoadPart:

@@ -15,7 +15,7 @@ from typing import Final
 
 from server.dwelling import Box, BoxMaterial, Breaker, Cable, Device, DeviceKind, Dwelling
 
-__all__ = ["CableToBuy", "Item", "ShoppingList", "shopping_list"]
+__all__ = ["CableToBuy", "Item", "ShoppingList", "estimated_length_in", "shopping_list"]
 
 _ALLOWANCE: Final = Fraction(115, 100)
 """A seventh more than measured, for slack at boxes and for the way around things (common practice)."""
@@ -138,7 +138,7 @@ def _cable(house: Dwelling) -> tuple[CableToBuy, ...]:
         guessed = [
             length
             for cable in cables
-            if cable.length_ft is None and (length := _estimated_in(cable, house)) is not None
+            if cable.length_ft is None and (length := estimated_length_in(cable, house)) is not None
         ]
         feet = (sum(known, Fraction(0)) + sum(guessed, Fraction(0)) / 12) * _ALLOWANCE
         found.append(
@@ -147,7 +147,7 @@ def _cable(house: Dwelling) -> tuple[CableToBuy, ...]:
     return tuple(found)
 
 
-def _estimated_in(cable: Cable, house: Dwelling) -> Fraction | None:
+def estimated_length_in(cable: Cable, house: Dwelling) -> Fraction | None:
     """The way between two boxes of one room: along the floor line, and up and down the difference in height."""
     a, b = (house.boxes.get(end) if end else None for end in (cable.a_box_id, cable.b_box_id))
     if a is None or b is None or a.room_id != b.room_id:

@@ -42,7 +42,7 @@ from server.reckon.protection.tree import (
 from server.rules.naming import box_name, circuit_name, device_name
 from server.rules.outlet_facts import circuits_of, outlet_facts, work_on
 
-__all__ = ["CircuitProtection", "Need", "cure_words", "protected_by_words", "protection"]
+__all__ = ["CircuitProtection", "Need", "cure_words", "placement_words", "protected_by_words", "protection"]
 
 _HIGHEST_REACH_IN = Fraction(79)
 """Above this a device is no longer within reach from the floor (404.8(A): 6 ft 7 in)."""
@@ -247,7 +247,7 @@ def cure_words(found: CircuitProtection, house: Dwelling, code: Edition) -> str:
     plan = cheapest_protection(found.tree, code)
     if not plan.possible:
         return plan.why
-    ways = [_say(plan.placements, found, house)]
+    ways = [placement_words(plan.placements, found, house)]
     at_panel = any(item.where == SOURCE for item in plan.placements)
     if at_panel:
         source = found.tree.source
@@ -262,7 +262,7 @@ def cure_words(found: CircuitProtection, house: Dwelling, code: Edition) -> str:
         )
         other = cheapest_protection(tree, code)
         if other.possible and other.placements:
-            ways.append(_say(other.placements, found, house))
+            ways.append(placement_words(other.placements, found, house))
     else:
         lacks = {what for outlet in found.coverage.outlets for what in outlet.lacks}
         kinds = " and ".join(word for word, what in (("AFCI", "afci"), ("GFCI", "gfci")) if what in lacks)
@@ -272,7 +272,8 @@ def cure_words(found: CircuitProtection, house: Dwelling, code: Edition) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _say(placements: tuple[Placement, ...], found: CircuitProtection, house: Dwelling) -> str:
+def placement_words(placements: tuple[Placement, ...], found: CircuitProtection, house: Dwelling) -> str:
+    """What is to be fitted and where, by name."""
     return "; ".join(_piece(item, found, house) for item in placements)
 
 

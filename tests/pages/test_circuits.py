@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import Engine
 
+from seed_demo.building import HouseBuilder
 from tests.cast import CREW
 from tests.pages.circuit_houses import house_in, said, stair_house, undo_of
 from tests.pages.houses import put_house
@@ -335,3 +336,79 @@ def test_no_form_of_a_cable_breaks_the_page(as_: As, job: str, data: dict[str, s
         assert answer.status_code in (303, 422)
         if answer.status_code == 422:
             assert 'id="wrong"' in answer.text
+
+
+# protection and voltage ----------------------------------------------------------------------------------------
+
+
+def bath_house() -> HouseBuilder:
+    """A bathroom with two receptacles, neither protected, on a circuit whose cables are measured."""
+    house = HouseBuilder()
+    room = house.room("bathroom", "Hall bath", length_in=108, width_in=60)
+    panel = house.panel("Panel A", room_id=room)
+    circuit = house.circuit(panel, "Bath", rating_a=20, conductor_awg="12")
+    boxes = [house.box(room, label=f"R{n}", wall=1, at_in=20 * n, height_in=40) for n in (1, 2)]
+    for a, b, length in ((panel, boxes[0], 50), (boxes[0], boxes[1], 30)):
+        house.receptacle(b)
+        house.cable(a, b, circuit, awg="12", length_ft=length)
+    return house
+
+
+@pytest.fixture
+def bath(engine: Engine, cast: object) -> str:
+    return put_house(engine, CREW, bath_house())
+
+
+def test_the_cheapest_protection_is_entered_with_one_tap_and_taken_back_with_another(
+    as_: As, engine: Engine, bath: str
+) -> None:
+    client = as_("elena")
+    circuit = circuit_named(engine, bath, "Bath")
+    where = f"/jobs/{bath}/circuits/{circuit.id}"
+    assert "2 outlets lack protection" in client.get(where).text
+    assert "Enter the cheapest" in client.get(where).text
+
+    answer = client.post(f"{where}/protect")
+
+    first, second = house_in(engine, bath).facts.devices
+    assert (first.gfci, len(first.load_cable_ids), second.gfci) == (True, 1, False)
+    page = client.get(answer.headers["location"]).text
+    assert "All of the 2 outlets have the protection that they need." in page
+    assert "Enter the cheapest" not in page
+    client.post(undo_of(page, bath))
+    assert not any(device.gfci for device in house_in(engine, bath).facts.devices)
+
+
+def test_what_is_protected_already_is_not_changed_again(as_: As, engine: Engine, bath: str) -> None:
+    client = as_("elena")
+    where = f"/jobs/{bath}/circuits/{circuit_named(engine, bath, 'Bath').id}"
+    client.post(f"{where}/protect")
+    before = house_in(engine, bath).facts
+
+    answer = client.post(f"{where}/protect")
+
+    assert said(answer, client) == "There is nothing left to enter: nothing was changed."
+    assert house_in(engine, bath).facts == before
+
+
+@pytest.mark.parametrize("who", ["gus", "pat"])
+def test_who_may_not_change_facts_is_not_offered_it(as_: As, engine: Engine, bath: str, who: str) -> None:
+    where = f"/jobs/{bath}/circuits/{circuit_named(engine, bath, 'Bath').id}"
+
+    page = as_(who).get(where).text
+
+    assert "outlets lack protection" in page
+    assert "Enter the cheapest" not in page
+
+
+def test_the_page_tells_what_the_far_end_loses_and_how_it_is_reckoned(
+    as_: As, engine: Engine, bath: str
+) -> None:
+    where = f"/jobs/{bath}/circuits/{circuit_named(engine, bath, 'Bath').id}"
+
+    page = as_("gus").get(where).text
+
+    # 2 x 12.9 x 16 A x 80 ft / 6530 cmil = 5.06 V of 120 V
+    assert "loses ~4.2 % over 80 ft with 16 A at the far end" in page
+    assert "10 AWG would do" in page
+    assert "Advice: no rule asks for it." in page

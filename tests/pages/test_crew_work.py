@@ -218,7 +218,9 @@ def test_links_made_and_ended_are_written_down_without_their_secret(as_: As, eng
     assert token not in kept
 
 
-def test_a_link_takes_the_password_again_after_a_while_and_ending_one_does_not(as_: As, engine: Engine) -> None:
+def test_a_link_takes_the_password_again_after_a_while_and_ending_one_does_not(
+    as_: As, engine: Engine
+) -> None:
     hugo = as_("hugo")
     link(as_)
     (made,) = re.findall(r"/guests/([0-9a-f-]{36})/revoke", hugo.get("/jobs/job-1/guests").text)
