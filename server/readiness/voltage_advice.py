@@ -131,7 +131,8 @@ def _longest(run: Run, house: Dwelling) -> tuple[str, _Way]:
     for leg in run.legs:
         way = _onward(ways[leg.start], leg, house)
         ways[leg.end] = way
-        if way.length_ft > best[1].length_ft:
+        # what is beyond a cable of unknown length is farther than what is before it
+        if (way.length_ft, way.unknown) > (best[1].length_ft, best[1].unknown):
             best = leg.end, way
     return best
 
