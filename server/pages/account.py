@@ -1,4 +1,5 @@
-"""One's own account: name, password, where one is signed in, keys for programs, and the crews one is on."""
+"""One's own account: name, password, where one is signed in, keys for programs, the calendar's address, and the crews one
+is on."""
 
 from __future__ import annotations
 
@@ -19,6 +20,7 @@ from server.people import passwords, sessions
 from server.people.access import NotFound
 from server.people.accounts import LONGEST_NAME, crews_of, rename, set_password
 from server.people.audit import note
+from server.people.calendar_links import calendar_link_since, end_calendar_link, make_calendar_link
 from server.people.crews import make_crew
 from server.people.current import Member, Owner, engine_of, lifetime_of, open_session, require_proof
 from server.people.devices import device_words
@@ -90,7 +92,7 @@ class CrewOfMine:
 
 @dataclass(frozen=True, slots=True)
 class AccountPage:
-    """The account page. ``new_key`` is shown once, right after it was made."""
+    """The account page. ``new_key`` and ``new_calendar`` are shown once, right after they were made."""
 
     sign_in_name: str
     name_fields: Fields
@@ -103,7 +105,9 @@ class AccountPage:
     may_make_crews: bool
     has_second_factor: bool
     codes_left: int
+    calendar_since: datetime | None
     new_key: str = ""
+    new_calendar: str = ""
     shortest: int = passwords.SHORTEST
 
 
@@ -115,7 +119,9 @@ class _Forms:
     crew: Fields = NOTHING_TYPED
 
 
-def _page(request: Request, person: Person, forms: _Forms | None = None, new_key: str = "") -> Response:
+def _page(
+    request: Request, person: Person, forms: _Forms | None = None, new_key: str = "", new_calendar: str = ""
+) -> Response:
     forms = forms or _Forms()
     found = open_session(request)
     assert found is not None, "the route's person was signed in"
@@ -138,7 +144,9 @@ def _page(request: Request, person: Person, forms: _Forms | None = None, new_key
             may_make_crews=person.owns,
             has_second_factor=found.has_second_factor,
             codes_left=left_over(session, person.id) if found.has_second_factor else 0,
+            calendar_since=calendar_link_since(session, person.id),
             new_key=new_key,
+            new_calendar=new_calendar,
         )
     wrong = any(f.errors for f in (page.name_fields, page.password_fields, page.key_fields, page.crew_fields))
     return render(request, "people/account.html", page, status=422 if wrong else 200)
@@ -284,6 +292,45 @@ def remove_key(request: Request, person: Member, key_id: str) -> Response:
     if not ended:
         raise NotFound
     return redirect("/account", "That key opens nothing any more.")
+
+
+@router.post("/calendar", name="make_calendar_link")
+def make_calendar(request: Request, person: Member) -> Response:
+    """Make the address of one's calendar of visits; it is shown once, and the one before is ended."""
+    require_proof(request)
+    now = datetime.now(UTC)
+    with writing(engine_of(request)) as session:
+        token = make_calendar_link(session, person.id, now)
+        note(
+            session,
+            "calendar link made",
+            now,
+            person_id=person.id,
+            crew_id=person.crew_id,
+            request_id=request_id_of(request),
+        )
+    base = request.app.state.settings.public_url or str(request.base_url).rstrip("/")
+    return _page(request, person, new_calendar=f"{base}/calendar/{token}.ics")
+
+
+@router.post("/calendar/end", name="end_calendar_link")
+def end_calendar(request: Request, person: Member) -> Response:
+    """End the address of one's calendar at once."""
+    now = datetime.now(UTC)
+    with writing(engine_of(request)) as session:
+        ended = end_calendar_link(session, person.id)
+        if ended:
+            note(
+                session,
+                "calendar link ended",
+                now,
+                person_id=person.id,
+                crew_id=person.crew_id,
+                request_id=request_id_of(request),
+            )
+    return redirect(
+        "/account#calendar", "That address opens nothing any more." if ended else "There was no address."
+    )
 
 
 @router.post("/crews")

@@ -1,20 +1,23 @@
-"""What leaves as a file: findings and the punch list as CSV, visits as a calendar."""
+"""What leaves as a file: findings and the punch list as CSV, visits as a calendar, also under an address for programs."""
 
 from __future__ import annotations
 
 import csv
 import io
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime, time
-from typing import Final
+from datetime import UTC, datetime, time, timedelta
+from typing import Any, Final
 
 from fastapi import APIRouter, Request
 from icalendar import Calendar, Event
+from sqlalchemy.orm import Session
 from starlette.responses import Response
 
 from server.pages.opened import OpenJob, open_job
-from server.people.access import jobs_open_to
-from server.people.current import Reader, engine_of
+from server.people.access import NotFound, jobs_open_to
+from server.people.calendar_links import readers_of
+from server.people.current import Reader, engine_of, open_to_anyone
+from server.people.person import Person
 from server.readiness import line_of
 from server.readiness.naming import subject_name
 from server.rules.outcome import Verdict
@@ -88,26 +91,61 @@ def _wrong(opened: OpenJob, given: dict[tuple[str, str], object]) -> Iterable[Se
 def calendar(request: Request, person: Reader) -> Response:
     """The visits of every open job of the crew (of one job for a guest), for any calendar (RFC 5545)."""
     with reading(engine_of(request)) as session:
-        rows = session.execute(
-            jobs_open_to(person)
-            .with_only_columns(
-                JobRow.id, JobRow.name, JobRow.address, JobRow.stage, JobRow.inspection_date, JobRow.version
-            )
-            .where(JobRow.inspection_date.is_not(None), JobRow.archived_at.is_(None))
-            .order_by(JobRow.inspection_date)
-        ).all()
+        rows = _visits(session, person)
+    return _calendar(_event(row) for row in rows)
+
+
+@router.get(
+    "/calendar/{token}.ics",
+    name="calendar_feed",
+    dependencies=[open_to_anyone("the address is what lets a calendar program in")],
+)
+def feed(request: Request, token: str) -> Response:
+    """The visits of all crews of whoever made the address, for a program that asks again and again."""
+    with reading(engine_of(request)) as session:
+        readers = readers_of(session, token)
+        if readers is None:
+            raise NotFound
+        visits = [(row, crew_name) for person, crew_name in readers for row in _visits(session, person)]
+    visits.sort(key=lambda visit: (visit[0].inspection_date, visit[0].id))
+    response = _calendar(_event(row, crew_name) for row, crew_name in visits)
+    response.headers["X-Robots-Tag"] = "noindex"
+    response.headers["Referrer-Policy"] = "no-referrer"
+    return response
+
+
+def _visits(session: Session, person: Person) -> Sequence[Any]:
+    return session.execute(
+        jobs_open_to(person)
+        .with_only_columns(
+            JobRow.id, JobRow.name, JobRow.address, JobRow.stage, JobRow.inspection_date, JobRow.version
+        )
+        .where(JobRow.inspection_date.is_not(None), JobRow.archived_at.is_(None))
+        .order_by(JobRow.inspection_date)
+    ).all()
+
+
+def _event(row: Any, crew_name: str = "") -> Event:
+    event = Event()
+    event.add("uid", f"{row.id}@studbay")
+    event.add("summary", f"Inspection: {row.name} ({row.stage.value})")
+    event.add("location", row.address)
+    if crew_name:
+        event.add("description", crew_name)
+    event.add("dtstart", row.inspection_date)
+    event.add("dtstamp", datetime.combine(row.inspection_date, time(), UTC))
+    event.add("sequence", row.version)
+    return event
+
+
+def _calendar(events: Iterable[Event]) -> Response:
     made = Calendar()
     made.add("prodid", "-//Studbay//visits//EN")
     made.add("version", "2.0")
     made.add("x-wr-calname", "Inspections")
-    for row in rows:
-        event = Event()
-        event.add("uid", f"{row.id}@studbay")
-        event.add("summary", f"Inspection: {row.name} ({row.stage.value})")
-        event.add("location", row.address)
-        event.add("dtstart", row.inspection_date)
-        event.add("dtstamp", datetime.combine(row.inspection_date, time(), UTC))
-        event.add("sequence", row.version)
+    # how often a program may ask (RFC 7986, 5.7)
+    made.add("refresh-interval", timedelta(hours=6), parameters={"value": "DURATION"})
+    for event in events:
         made.add_component(event)
     return Response(
         made.to_ical(),

@@ -2,7 +2,8 @@
 
 Words used: ``signed in``, ``sign-in refused``, ``signed out``, ``session ended``, ``first account made``, ``person
 added``, ``role changed``, ``person let go``, ``person taken back``, ``link made``, ``password set``, ``second factor on``,
-``second factor off``, ``crew made``, ``crew changed``, ``key made``, ``key ended``.
+``second factor off``, ``crew made``, ``crew changed``, ``key made``, ``key ended``,
+``calendar link made``, ``calendar link ended``.
 """
 
 from __future__ import annotations

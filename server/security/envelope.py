@@ -22,7 +22,7 @@ __all__ = ["Envelope", "host_name"]
 
 LOG = logging.getLogger("studbay.request")
 _YEAR_S: Final = 31_536_000
-_SECRET_PATHS: Final = re.compile(r"^/(join|guest)/[^/]+")
+_SECRET_PATHS: Final = re.compile(r"^/(join|guest|calendar)/[^/]+")
 _WATCHED: Final = "/health"
 """Asked by address, by whoever watches the server; it tells nothing of anybody's."""
 Answer = Callable[[Scope, Receive, Send], Awaitable[None]]

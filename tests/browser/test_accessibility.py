@@ -114,6 +114,21 @@ def test_the_one_time_link_is_accessible(live: Live, page: Page, shots: Path) ->
     look(page, shots, "join")
 
 
+def test_the_address_of_a_calendar_is_accessible_and_copied(live: Live, page: Page, shots: Path) -> None:
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"], origin=live.url)
+    live.sign_in(page, "pat")
+    page.goto(live.url + "/account")
+    page.get_by_role("button", name="Make an address").click()
+    page.locator(".secret").wait_for()
+    page.get_by_role("button", name="Copy").click()
+    page.get_by_role("button", name="Copied").wait_for()
+
+    address = page.evaluate("navigator.clipboard.readText()")
+    assert address == page.locator(".secret").inner_text()
+    assert page.context.request.get(address).headers["content-type"].startswith("text/calendar")
+    look(page, shots, "calendar-address")
+
+
 def test_the_checks_can_fail(page: Page) -> None:
     page.set_content(
         '<html lang="en"><title>t</title><main><button id="a">x</button><img src="data:,"><p>A <a href="#">link</a> here</p></main>'

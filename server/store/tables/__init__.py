@@ -10,6 +10,7 @@ from server.store.tables.keys import KeyRow
 from server.store.tables.observations import ObservationRow
 from server.store.tables.people import (
     AccountRow,
+    CalendarLinkRow,
     CrewRow,
     GuestLinkRow,
     InstallationRow,
@@ -35,7 +36,7 @@ from server.store.tables.practice import PracticeRow, PracticeTryRow
 from server.store.tables.supply import CableRow, CircuitRow, PanelRow
 
 __all__ = [
-    "BOOKKEEPING", "AccountRow", "AssignmentRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "ChangeRow", "ChangedFactRow",
+    "BOOKKEEPING", "AccountRow", "AssignmentRow", "AuditRow", "BoxRow", "BreakRow", "CableRow", "CalendarLinkRow", "ChangeRow", "ChangedFactRow",
     "CircuitRow", "CounterRow", "CrewRow", "DeviceRow", "FactRow", "FixtureRow", "GuestLinkRow", "InstallationRow",
     "InviteRow", "JobRow", "KeyRow", "KnownDeviceRow", "LevelRow", "MembershipRow", "ObservationRow", "OpeningRow", "PanelRow",
     "PhotographRow", "PracticeRow", "PracticeTryRow", "ProgramKeyRow", "RecoveryCodeRow", "RoomRow", "SignInSessionRow", "StandingDayRow", "SummaryRow",

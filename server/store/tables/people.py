@@ -1,6 +1,6 @@
 """Accounts, crews, who belongs to which, sign-in sessions, and what keeps guessing slow.
 
-Secrets (session tokens, one-time links, guest links, programs' keys) stand here as SHA-256 of 32 random bytes: who
+Secrets (session tokens, one-time links, guest links, calendar links, programs' keys) stand here as SHA-256 of 32 random bytes: who
 reads the database cannot sign in with it. Passwords stand as argon2id hashes.
 """
 
@@ -15,6 +15,7 @@ from server.store.base import Base, Id, Key, OptionalId
 
 __all__ = [
     "AccountRow",
+    "CalendarLinkRow",
     "CrewRow",
     "GuestLinkRow",
     "InstallationRow",
@@ -145,6 +146,16 @@ class ProgramKeyRow(Base):
     label: Mapped[str]
     made_at: Mapped[datetime]
     ends_at: Mapped[datetime]
+
+
+class CalendarLinkRow(Base):
+    """The address of a person's calendar of visits: reads those of the crews that they are on. At most one a person."""
+
+    __tablename__ = "calendar_links"
+
+    account_id: Mapped[str] = mapped_column(ForeignKey("accounts.id", ondelete="CASCADE"), primary_key=True)
+    token_sha256: Mapped[str] = mapped_column(unique=True)
+    made_at: Mapped[datetime]
 
 
 class ThrottleRow(Base):
