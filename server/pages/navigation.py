@@ -6,10 +6,12 @@ A place appears once its route exists and the person may use it, so that no link
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
+from weakref import WeakKeyDictionary
 
-from fastapi import Request
+from fastapi import FastAPI, Request
 from starlette.routing import NoMatchFound
 
 from server.people.person import Person
@@ -55,6 +57,9 @@ _IN_A_JOB: Final[Sequence[tuple[str, str, str, Role]]] = (
 )
 _OF_THE_CREW: Final = ("practice",)
 """Places that a guest's link does not open."""
+_SOME_JOB: Final = "some-job"
+_PATHS: Final[WeakKeyDictionary[FastAPI, dict[str, str]]] = WeakKeyDictionary()
+"""By application: a test may have one with other routes."""
 
 
 def places(request: Request, person: Person | None, job: JobBar | None) -> tuple[Place, ...]:
@@ -66,12 +71,25 @@ def places(request: Request, person: Person | None, job: JobBar | None) -> tuple
     for route, word, icon, role in _AROUND if job is None else _IN_A_JOB:
         if person.role < role or (route in _OF_THE_CREW and not person.has_account):
             continue
-        try:
-            path = str(request.app.url_path_for(route, **({} if job is None else {"job_id": job.id})))
-        except NoMatchFound:
+        path = _paths_of(request.app).get(route)
+        if path is None:
             continue
+        path = path if job is None else path.replace(_SOME_JOB, job.id)
         found.append(Place(word, path, icon, _is_here(route, path, here)))
     return tuple(found)
+
+
+def _paths_of(app: FastAPI) -> dict[str, str]:
+    """The paths of the places by their route's name, looked up once: it goes through two hundred routes for each, and that
+    was a third of what recording one look took."""
+    if app not in _PATHS:
+        found: dict[str, str] = {}
+        for listed, needs in ((_AROUND, {}), (_IN_A_JOB, {"job_id": _SOME_JOB})):
+            for route, *_ in listed:
+                with suppress(NoMatchFound):
+                    found[route] = str(app.url_path_for(route, **needs))
+        _PATHS[app] = found
+    return _PATHS[app]
 
 
 def _is_here(route: str, path: str, here: str) -> bool:
