@@ -161,16 +161,17 @@ def circuit_page(request: Request, job_id: str, circuit_id: str, person: Reader)
         if box is not None:
             counts[box.room_id] = counts.get(box.room_id, 0) + 1
     unseen = [item for item in findings if item.outcome.verdict is Verdict.UNSEEN]
+    protected = protection_part(opened, circuit)
     page = CircuitPage(
         job=opened.job, circuit=circuit, panel=panel.name if panel else "no panel", spaces=spaces_words(circuit),
         breaker=breaker_words(circuit), wire=wire_words(circuit), partner=house.circuits.get(circuit.multiwire_with or ""),
         drawing=one_line(opened, circuit, found), has_run=bool(found.run.numbers), answer=hookup_answer(found),
-        protection=protection_part(opened, circuit), drop=voltage_advice(circuit, found.run, house, opened.code), load=_load(circuit, house),
+        protection=protected, drop=voltage_advice(circuit, found.run, house, opened.code), load=_load(circuit, house),
         rooms=tuple(RoomLink(room.id, room.name, counts[room.id]) for room in rooms_reached(found.run, house)),
         corrections=groups_of(findings, opened, Verdict.CORRECTION, room_names=True),
         inspector=groups_of(findings, opened, Verdict.INSPECTOR, room_names=True),
         to_enter=groups_of(unseen, opened, Verdict.UNSEEN, most=8), settled=groups_of(findings, opened, Verdict.CLEAR, most=12),
-        wrong=sum(item.outcome.verdict is Verdict.CORRECTION for item in findings), unseen=len(unseen),
+        wrong=sum(item.outcome.verdict is Verdict.CORRECTION for item in findings) + (len(protected.lacking) if protected else 0), unseen=len(unseen),
         clear=sum(item.outcome.verdict is Verdict.CLEAR for item in findings), may_build=person.may_build,
     )  # fmt: skip
     return render(request, "circuits/circuit.html", page, job=opened.bar)
