@@ -25,6 +25,9 @@ __all__ = ["build", "main", "prepare", "serve"]
 
 LOG = logging.getLogger("studbay")
 _GRACE_S: Final = 20
+_KEEP_ALIVE_S: Final = 75
+"""Longer than anybody thinks between two taps, and than proxies keep theirs (60 s): at the usual five seconds a tap met a
+connection that was just being closed, a few times in a thousand."""
 
 
 def prepare(settings: Settings) -> None:
@@ -65,6 +68,7 @@ def serve(settings: Settings, factory: str = "server.__main__:build") -> None:
         proxy_headers=bool(settings.trusted_proxies),
         forwarded_allow_ips=",".join(settings.trusted_proxies) or None,
         timeout_graceful_shutdown=_GRACE_S,
+        timeout_keep_alive=_KEEP_ALIVE_S,
     )
 
 

@@ -129,6 +129,17 @@ def test_only_named_proxies_say_who_asks(monkeypatch: pytest.MonkeyPatch, proxie
     assert (given["proxy_headers"], given["forwarded_allow_ips"]) == (bool(proxies), proxies or None)
 
 
+def test_a_connection_outlives_a_pause_between_two_taps_and_the_proxys_own(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    given: dict[str, Any] = {}
+    monkeypatch.setattr(uvicorn, "run", lambda _app, **more: given.update(more))
+
+    serve(Settings())
+
+    assert given["timeout_keep_alive"] > 60
+
+
 def test_the_log_is_one_json_object_a_line_where_asked_and_keeps_secrets_of_paths(tmp_path: Path) -> None:
     with served(tmp_path, LOG_FORMAT="json") as (url, process):
         httpx.get(url + "/join/" + "s" * 43)
