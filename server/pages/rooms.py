@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Annotated
 from uuid import uuid4
 
@@ -146,6 +146,14 @@ class BoxRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LastSeen:
+    """Who looked at a room last, and when."""
+
+    by: str
+    on: date | None
+
+
+@dataclass(frozen=True, slots=True)
 class RoomPage:
     """One room."""
 
@@ -164,7 +172,7 @@ class RoomPage:
     unseen_rules: int
     to_enter: list[Group]
     boxes: tuple[BoxRow, ...]
-    last_seen: str
+    last_seen: LastSeen | None
     photographs: tuple[ShownPicture, ...]
     may_build: bool
     may_record: bool
@@ -264,11 +272,12 @@ def _device(device: Device, controlled_by: list[Device]) -> str:
     return " ".join(words)
 
 
-def _last_seen(opened: OpenJob, room_id: str) -> str:
-    """Who looked at the room last, and when."""
+def _last_seen(opened: OpenJob, room_id: str) -> LastSeen | None:
     ids = {room_id, *(box.id for box in opened.house.boxes_of_room.get(room_id, ()))}
     seen = [item for item in opened.house.facts.observations if item.subject.id in ids]
-    return f"{seen[-1].by or 'someone'}, {seen[-1].at[:10]}" if seen else ""
+    if not seen:
+        return None
+    return LastSeen(seen[-1].by or "someone", date.fromisoformat(seen[-1].at[:10]) if seen[-1].at else None)
 
 
 # adding, changing, deleting ----------------------------------------------------------------------------------
