@@ -15,7 +15,7 @@ from fastapi.responses import HTMLResponse
 
 from server.dwelling import Answer, Ref
 from server.pages.opened import JobFacts, OpenJob, open_job, room_of
-from server.pages.pictures_view import ShownPicture, of_observations, shown_picture
+from server.pages.pictures_view import ShownPicture, by_name, of_observations
 from server.pages.rendering import render
 from server.people.current import Reader, engine_of
 from server.reports.sections import logged
@@ -72,7 +72,7 @@ def room_history(
     room = room_of(opened, room_id)
     with reading(engine_of(request)) as session:
         entries = log(session, job_id)
-        pictures = {item.id: shown_picture(job_id, item) for item in list_photographs(session, job_id)}
+        pictures = by_name(job_id, list_photographs(session, job_id))
     here = [entry for entry in entries if _is_in(entry.observation.subject, room_id, opened)]
     void = {entry.observation.takes_back for entry in here if entry.observation.takes_back}
     earlier = [entry for entry in reversed(here) if not before or entry.sequence < before]

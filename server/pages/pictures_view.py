@@ -15,7 +15,15 @@ from server.people.current import engine_of
 from server.store.engine import reading
 from server.store.photographs import Photograph, list_photographs
 
-__all__ = ["NO_PICTURES", "ShownPicture", "in_room", "of_observations", "pictures_of", "shown_picture"]
+__all__ = [
+    "NO_PICTURES",
+    "ShownPicture",
+    "by_name",
+    "in_room",
+    "of_observations",
+    "pictures_of",
+    "shown_picture",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,17 +56,27 @@ def shown_picture(job_id: str, item: Photograph) -> ShownPicture:
 
 
 def pictures_of(request: Request, opened: OpenJob) -> Mapping[str, ShownPicture]:
-    """All photographs of an open job by id, oldest first. One query."""
+    """All photographs of an open job by their names (:func:`by_name`), oldest first. One query."""
     with reading(engine_of(request)) as session:
         found = list_photographs(session, opened.job.id)
-    return {item.id: shown_picture(opened.job.id, item) for item in found}
+    return by_name(opened.job.id, found)
+
+
+def by_name(job_id: str, photographs: Iterable[Photograph]) -> dict[str, ShownPicture]:
+    """Photographs by every name that an observation may call them: each id under which they came, and their hash, as
+    in a job's file."""
+    found: dict[str, ShownPicture] = {}
+    for item in photographs:
+        shown = shown_picture(job_id, item)
+        found |= dict.fromkeys((item.id, *item.also_ids, item.sha256), shown)
+    return found
 
 
 def in_room(pictures: Mapping[str, ShownPicture], opened: OpenJob, room_id: str) -> tuple[ShownPicture, ...]:
     """Those whose subject is the room or stands in it."""
     house = opened.house
     found = []
-    for item in pictures.values():
+    for item in {item.id: item for item in pictures.values()}.values():
         subject = house.find(item.subject) if item.subject is not None else None
         if subject is not None and any(room.id == room_id for room in house.rooms_of(subject)):
             found.append(item)
@@ -70,6 +88,5 @@ def of_observations(
 ) -> tuple[tuple[ShownPicture, ...], tuple[str, ...]]:
     """The photographs that observations name, each once; and the ids of those that have not come yet."""
     ids = dict.fromkeys(name for item in seen if item is not None for name in item.photographs)
-    return tuple(pictures[name] for name in ids if name in pictures), tuple(
-        name for name in ids if name not in pictures
-    )
+    found = {pictures[name].id: pictures[name] for name in ids if name in pictures}
+    return tuple(found.values()), tuple(name for name in ids if name not in pictures)

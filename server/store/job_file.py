@@ -263,15 +263,22 @@ def export_job(session: Session, job: JobRow | str) -> dict[str, Any]:
         select(PhotographRow)
         .where(PhotographRow.job_id == job_id, PhotographRow.deleted_at.is_(None))
         .order_by(PhotographRow.added_at, PhotographRow.id)
-    )
+    ).all()
+    # a photograph's id does not leave with it: in a file observations call it by its hash
+    hashes = {name: row.sha256 for row in photographs for name in (row.id, *(row.also_ids or ()))}
     return write_job_file(
         JobContents(
             settings_of(row),
-            replace(facts, observations=tuple(item.observation for item in logged)),
+            replace(facts, observations=tuple(_by_hash(item.observation, hashes) for item in logged)),
             {item.observation.id: item.recorded_at for item in logged},
             tuple(_photograph(item) for item in photographs),
         )
     )
+
+
+def _by_hash(seen: Observation, hashes: Mapping[str, str]) -> Observation:
+    names = dict.fromkeys(hashes.get(name, name) for name in seen.photographs)
+    return replace(seen, photographs=tuple(names))
 
 
 def _photograph(row: PhotographRow) -> PhotographPart:

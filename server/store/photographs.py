@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
@@ -32,6 +32,10 @@ __all__ = [
 ]
 
 
+_MOST_NAMES: Final = 200
+"""How often the same picture may be brought under another id before further ones are forgotten."""
+
+
 @dataclass(frozen=True, slots=True)
 class Photograph:
     """A photograph as pages show it."""
@@ -45,6 +49,7 @@ class Photograph:
     note: str
     marks: tuple[dict[str, Any], ...]
     added_at: datetime
+    also_ids: tuple[str, ...] = ()
 
 
 class PictureFolder:
@@ -81,22 +86,30 @@ def add_photograph(
     session: Session, job_id: str, photograph_id: str, picture: Picture, author: Author, *, subject_kind: str = "",
     subject_id: str = "", note: str = "", original_name: str = "", marks: Sequence[dict[str, Any]] = (),
 ) -> str:  # fmt: skip
-    """Add a photograph that lies in the folder; the same one again is the one that is there, with the marks that it has.
-    Returns its id."""
+    """Add a photograph that lies in the folder. Returns its id.
+
+    The same picture again is the one that is there: the new id becomes another name of it, so that what was recorded
+    with that id finds it; marks are those that it has, or the new ones where it has none.
+    """
     there = session.scalar(
-        select(PhotographRow.id).where(PhotographRow.job_id == job_id, PhotographRow.sha256 == picture.sha256)
+        select(PhotographRow)
+        .where(PhotographRow.job_id == job_id, PhotographRow.sha256 == picture.sha256)
+        .with_for_update()
     )
     if there is not None:
-        session.execute(
-            update(PhotographRow).where(PhotographRow.id == there).values(is_here=True, deleted_at=None)
-        )
-        return there
+        there.is_here, there.deleted_at = True, None
+        there.marks = there.marks or list(marks)
+        also = there.also_ids or []
+        if photograph_id not in (there.id, *also) and len(also) < _MOST_NAMES:
+            there.also_ids = [*also, photograph_id]
+        session.flush()
+        return there.id
     session.add(
         PhotographRow(
             id=photograph_id, job_id=job_id, sha256=picture.sha256, content_type="image/jpeg", bytes=len(picture.content),
             width_px=picture.width_px, height_px=picture.height_px, original_name=original_name[:200], original_sha256=None,
             subject_kind=subject_kind or None, subject_id=subject_id or None, note=note, marks=list(marks), taken_at=picture.taken_at,
-            added_at=datetime.now(UTC), person_id=author.person_id, is_here=True, deleted_at=None,
+            also_ids=None, added_at=datetime.now(UTC), person_id=author.person_id, is_here=True, deleted_at=None,
         )
     )  # fmt: skip
     session.flush()
@@ -106,7 +119,7 @@ def add_photograph(
 def _shown(row: PhotographRow) -> Photograph:
     return Photograph(
         row.id, row.sha256, row.width_px, row.height_px, row.subject_kind or "", row.subject_id or "", row.note,
-        tuple(row.marks), row.added_at,
+        tuple(row.marks), row.added_at, tuple(row.also_ids or ()),
     )  # fmt: skip
 
 

@@ -90,7 +90,7 @@ def test_photographs_stand_beside_what_they_are_of(as_: As) -> None:
     )
     after = as_("gus").get(HISTORY).text
 
-    assert "1 photograph of this still on the way" in before
+    assert "1 photograph of this not arrived here" in before
     assert "marked with 1 circle" in after
     assert 'class="photo-marks"' in after
 

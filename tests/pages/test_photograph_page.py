@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -14,7 +15,9 @@ from PIL import Image
 from sqlalchemy import Engine
 
 from server.drawings.photograph_marks import draw_marks
-from server.store.engine import reading
+from server.store.engine import reading, writing
+from server.store.job_file import export_job, import_job, read_job_file
+from server.store.journal import NOBODY
 from server.store.photographs import list_photographs
 from tests.cast import CREW, OTHER_CREW, client_for
 from tests.pages.houses import bedroom_house, put_house
@@ -198,3 +201,45 @@ def test_photographs_take_the_same_queries_however_many(
         counts.append(queries.count)
 
     assert counts == counts[:1] * 4
+
+
+def test_one_photograph_of_two_faults_is_found_by_both_looks(as_: As, engine: Engine) -> None:
+    wrong(as_, "photo-of-the-box")
+    as_("pat").post(
+        f"{ROOM}/walk/box-whole",
+        data={
+            "key": "key-of-another",
+            "answer": "wrong",
+            "subject": "box:box-1",
+            "photographs": "the-same-again",
+        },
+    )
+    first, again = send(as_), send(as_, "the-same-again", marks=json.dumps(MARKS))
+
+    page = as_("gus").get(f"{ROOM}/walk").text
+
+    assert first.json() == again.json()
+    assert kept(engine) == [tuple(MARKS)]
+    assert "data-coming" not in page
+    assert page.count(DRAWN) == 2
+    assert as_("gus").get(ROOM).text.split('id="photographs"')[1].count("<img") == 1
+
+
+def test_looks_of_a_job_file_find_their_photographs_again(as_: As, engine: Engine) -> None:
+    send(as_, marks=json.dumps(MARKS))
+    send(as_, "the-same-again")
+    wrong(as_, "the-same-again")
+    with reading(engine) as session:
+        file = export_job(session, "job-1")
+    (photograph,) = file["photographs"]
+    assert [seen["photographs"] for seen in file["observations"]] == [[photograph["sha256"]]]
+
+    with writing(engine) as session:
+        made = import_job(session, CREW, read_job_file(json.loads(json.dumps(file))), NOBODY)
+
+    rooms = re.findall(
+        rf'href="(/jobs/{made.job_id}/rooms/[^"/?]+)"', as_("gus").get(f"/jobs/{made.job_id}/rooms").text
+    )
+    page = as_("gus").get(f"{rooms[0]}/walk").text
+    assert DRAWN in page
+    assert "data-coming" not in page

@@ -14,7 +14,8 @@ __all__ = ["PhotographRow"]
 
 
 class PhotographRow(Base):
-    """One photograph in one job. ``sha256`` is of the stored copy; ``marks`` are arrows and circles drawn on it.
+    """One photograph in one job. ``sha256`` is of the stored copy; ``marks`` are arrows and circles drawn on it;
+    ``also_ids`` the ids under which the same picture was brought again.
 
     ``is_here`` says whether the picture itself was brought by this crew: a job file names pictures by hash only, and
     knowing a hash must not open a picture.
@@ -36,6 +37,7 @@ class PhotographRow(Base):
     subject_id: Mapped[OptionalId]
     note: Mapped[str] = mapped_column(default="")
     marks: Mapped[list[dict[str, Any]]] = mapped_column(JSON, default=list)
+    also_ids: Mapped[list[str] | None] = mapped_column(JSON(none_as_null=True))
     taken_at: Mapped[datetime | None]
     added_at: Mapped[datetime]
     person_id: Mapped[OptionalId]
