@@ -97,6 +97,27 @@ def test_another_room_that_was_taken_along_opens_without_network(
     expect(walking.get_by_role("heading", name="Bedroom 2", level=1)).to_be_visible()
 
 
+def test_a_job_taken_along_is_walked_without_network_though_no_walk_was_opened_before(
+    live: Live, page: Page, context: BrowserContext
+) -> None:
+    put_house(live.engine, CREW, bedroom_house(rooms=2))
+    live.sign_in(page, "pat")
+    page.goto(f"{live.url}/jobs/job-1/rooms")
+    page.get_by_role("button", name="Take this job along").click()
+    expect(page.locator("#take-along [role=status]")).to_contain_text("On this tablet since")
+    context.set_offline(True)
+
+    page.goto(live.url + WALK)
+    right(page, RULES[0])
+    expect(page.locator(f"#{RULES[0]} .card-said")).to_contain_text("Recorded on this tablet")
+    page.locator("#outbox a").click()
+    expect(page.locator("#waiting li")).to_have_count(1)
+
+    context.set_offline(False)
+    all_sent(page)
+    assert [seen.rule for seen in log(live)] == [RULES[0]]
+
+
 def test_a_page_that_was_not_taken_along_says_so(walking: Page, context: BrowserContext, live: Live) -> None:
     context.set_offline(True)
 

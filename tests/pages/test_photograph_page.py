@@ -243,3 +243,28 @@ def test_looks_of_a_job_file_find_their_photographs_again(as_: As, engine: Engin
     page = as_("gus").get(f"{rooms[0]}/walk").text
     assert DRAWN in page
     assert "data-coming" not in page
+
+
+def test_a_photograph_of_the_whole_job_disturbs_no_page(as_: As) -> None:
+    send(as_, subject_kind="job", subject_id="job-1", marks=json.dumps(MARKS))
+
+    for path in (
+        ROOM,
+        f"{ROOM}/walk",
+        f"{ROOM}/history",
+        "/jobs/job-1/whole-job/walk",
+        "/jobs/job-1/readiness",
+    ):
+        assert as_("gus").get(path).status_code == 200, path
+    for path in (f"{PHOTOGRAPHS}/photo-of-the-box/view", "/jobs/job-1/packet"):
+        assert DRAWN in as_("gus").get(path).text, path
+
+
+@pytest.mark.parametrize(("kind", "subject"), [("box", "no-box"), ("no-kind", "x"), ("", "")])
+def test_a_photograph_of_what_is_not_there_disturbs_no_page(as_: As, kind: str, subject: str) -> None:
+    send(as_, subject_kind=kind, subject_id=subject, marks=json.dumps(MARKS))
+
+    for path in (ROOM, f"{ROOM}/walk", "/jobs/job-1/readiness"):
+        assert as_("gus").get(path).status_code == 200, path
+    for path in (f"{PHOTOGRAPHS}/photo-of-the-box/view", "/jobs/job-1/packet"):
+        assert DRAWN in as_("gus").get(path).text, path
