@@ -101,7 +101,7 @@ def seed(engine: Engine) -> Seeded:
         author = Author(account_id, name)
         settings = JobSettings(
             id="", name=JOB_NAME, edition=YEAR, address="14 Alder Court, Wexbridge", stage=Stage.ROUGH_IN,
-            inspection_date=(now + timedelta(days=DAYS_TO_VISIT)).date(), permit_date=(now - timedelta(days=41)).date(),
+            inspection_date=(now + timedelta(days=DAYS_TO_VISIT)).date(), permit_number="E-26-0418", permit_date=(now - timedelta(days=41)).date(),
             floor_area_ft2=facts.site.floor_area_ft2,
         )  # fmt: skip
         job_id = make_job(session, crew_id, settings, author, is_demo=True)

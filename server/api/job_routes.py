@@ -53,6 +53,7 @@ class NewJob(Document):
     amendments: Amendments = Amendments()
     stage: Stage = Stage.ROUGH_IN
     work: WorkKind = WorkKind.NEW
+    permit_number: ShortText = ""
     permit_date: date | None = None
     inspection_date: date | None = None
     floor_area_ft2: Area | None = None
@@ -69,6 +70,7 @@ class JobChange(Document):
     amendments: Amendments = Amendments()
     stage: Stage = Stage.ROUGH_IN
     work: WorkKind = WorkKind.NEW
+    permit_number: ShortText = ""
     permit_date: date | None = None
     inspection_date: date | None = None
     floor_area_ft2: Area | None = None
@@ -85,6 +87,7 @@ class JobAnswer(Document):
     amendments: Amendments
     stage: Stage
     work: WorkKind
+    permit_number: str
     permit_date: date | None
     inspection_date: date | None
     floor_area_ft2: int | None
@@ -142,7 +145,7 @@ def _answer(row: JobRow) -> JobAnswer:
     return JobAnswer(
         id=row.id, name=row.name, address=row.address, edition=str(row.edition),
         amendments=Amendments.model_validate({"presets": row.presets, "own": row.layers}), stage=row.stage,
-        work=row.work, permit_date=row.permit_date, inspection_date=row.inspection_date,
+        work=row.work, permit_number=row.permit_number, permit_date=row.permit_date, inspection_date=row.inspection_date,
         floor_area_ft2=row.floor_area_ft2, archived=row.archived_at is not None, is_demo=row.is_demo,
         created_at=row.created_at, version=row.version, revision=row.revision,
     )  # fmt: skip
@@ -203,7 +206,7 @@ def _settings(body: NewJob) -> JobSettings:
     return JobSettings(
         id=body.id or "", name=body.name, edition=int(body.edition), address=body.address,
         presets=body.amendments.presets, layers=tuple(layer.as_layer() for layer in body.amendments.own),
-        stage=body.stage, work=body.work, permit_date=body.permit_date, inspection_date=body.inspection_date,
+        stage=body.stage, work=body.work, permit_number=body.permit_number, permit_date=body.permit_date, inspection_date=body.inspection_date,
         floor_area_ft2=body.floor_area_ft2,
     )  # fmt: skip
 

@@ -168,6 +168,7 @@ class JobForm(BaseModel):
     presets: tuple[str, ...] = ()
     stage: Stage = Stage.ROUGH_IN
     work: WorkKind = WorkKind.NEW
+    permit_number: str = Field(default="", max_length=60)
     permit_date: OptionalDate = None
     inspection_date: OptionalDate = None
     floor_area_ft2: int | None = Field(default=None, ge=0, le=100_000)
@@ -269,7 +270,7 @@ def job_settings(request: Request, job_id: str, person: Foreman) -> HTMLResponse
         row = job_for(session, person, job_id, Role.FOREMAN)
         values: dict[str, Any] = {
             "name": row.name, "address": row.address, "edition": str(row.edition), "stage": row.stage.value,
-            "work": row.work.value, "permit_date": row.permit_date.isoformat() if row.permit_date else "",
+            "work": row.work.value, "permit_number": row.permit_number, "permit_date": row.permit_date.isoformat() if row.permit_date else "",
             "inspection_date": row.inspection_date.isoformat() if row.inspection_date else "",
             "floor_area_ft2": "" if row.floor_area_ft2 is None else str(row.floor_area_ft2),
         }  # fmt: skip

@@ -48,6 +48,7 @@ class JobFacts:
     amendments: tuple[str, ...]
     stage: str
     work: str
+    permit_number: str
     permit_date: date | None
     inspection_date: date | None
     is_demo: bool
@@ -158,5 +159,5 @@ def room_of(opened: OpenJob, room_id: str) -> Room:
 def _facts(row: JobRow, code: Edition) -> JobFacts:
     return JobFacts(
         row.id, row.name, row.address, row.edition, tuple(layer.title for layer in code.amendments), row.stage.value,
-        row.work.value, row.permit_date, row.inspection_date, row.is_demo, row.revision,
+        row.work.value, row.permit_number, row.permit_date, row.inspection_date, row.is_demo, row.revision,
     )  # fmt: skip

@@ -174,7 +174,7 @@ def _contexts(request: Request, opened: OpenJob) -> Iterator[tuple[str, str, dic
     found = open_session(request)
     job = ReportJob(
         opened.job.name, opened.job.address, found.crew_name if found else "", opened.job.edition, opened.job.amendments,
-        opened.job.stage, opened.job.permit_date, opened.job.inspection_date,
+        opened.job.stage, opened.job.permit_number, opened.job.permit_date, opened.job.inspection_date,
     )  # fmt: skip
     with reading(engine_of(request)) as session:
         given = assignments_of(session, [opened.job.id], open_only=False)

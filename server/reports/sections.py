@@ -70,6 +70,7 @@ class ReportJob:
     edition: int
     amendments: tuple[str, ...]
     stage: str
+    permit_number: str
     permit_date: date | None
     inspection_date: date | None
 

@@ -102,8 +102,8 @@ def settings_of(job: JobRow) -> JobSettings:
     """What is entered about a job itself."""
     return JobSettings(
         id=job.id, name=job.name, edition=job.edition, address=job.address, presets=job.presets,
-        layers=tuple(job.layers), stage=job.stage, work=job.work, permit_date=job.permit_date,
-        inspection_date=job.inspection_date, floor_area_ft2=job.floor_area_ft2,
+        layers=tuple(job.layers), stage=job.stage, work=job.work,
+        permit_number=job.permit_number, permit_date=job.permit_date, inspection_date=job.inspection_date, floor_area_ft2=job.floor_area_ft2,
     )  # fmt: skip
 
 

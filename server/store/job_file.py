@@ -122,7 +122,7 @@ def contents_of(document: Any) -> JobContents:
     settings = JobSettings(
         id=job.id or "", name=job.name, edition=int(job.edition), address=job.address,
         presets=document.amendments.presets, layers=layers, stage=job.stage, work=job.work,
-        permit_date=job.permit_date, inspection_date=job.inspection_date, floor_area_ft2=job.floor_area_ft2,
+        permit_number=job.permit_number, permit_date=job.permit_date, inspection_date=job.inspection_date, floor_area_ft2=job.floor_area_ft2,
     )  # fmt: skip
     facts = {
         kind.plural: tuple(fact_of(kind, item) for item in getattr(document, kind.plural))
@@ -214,7 +214,7 @@ def write_job_file(contents: JobContents) -> dict[str, Any]:
     job = plain_of(
         settings,
         (
-            "id", "name", "address", "stage", "work", "permit_date", "inspection_date", "floor_area_ft2",
+            "id", "name", "address", "stage", "work", "permit_number", "permit_date", "inspection_date", "floor_area_ft2",
         ),
     )  # fmt: skip
     return {

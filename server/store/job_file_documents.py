@@ -109,6 +109,7 @@ class JobPart(Document):
     address: ShortText = ""
     stage: Stage = Stage.ROUGH_IN
     work: WorkKind = WorkKind.NEW
+    permit_number: ShortText = ""
     permit_date: date | None = None
     inspection_date: date | None = None
     floor_area_ft2: Annotated[int, Field(strict=True, ge=0, le=1_000_000)] | None = None

@@ -73,6 +73,7 @@ class JobSettings:
     layers: tuple[Mapping[str, Any], ...] = ()
     stage: Stage = Stage.ROUGH_IN
     work: WorkKind = WorkKind.NEW
+    permit_number: str = ""
     permit_date: date | None = None
     inspection_date: date | None = None
     floor_area_ft2: int | None = None

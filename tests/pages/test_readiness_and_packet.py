@@ -99,6 +99,17 @@ def test_the_packet_tells_what_belongs_to_no_room_and_who_looked_at_it(as_: As) 
     assert "leans to the street" in part.partition("Who looked, and when")[2]
 
 
+def test_the_cover_names_the_permit_that_was_entered(as_: As) -> None:
+    assert "number not entered" in as_("gus").get("/jobs/job-1/packet").text
+
+    as_("hugo").post(
+        "/jobs/job-1/settings",
+        data={"name": "Alder Court", "edition": "2023", "stage": "rough-in", "work": "new", "permit_number": "B-77 <9>"},
+    )  # fmt: skip
+
+    assert "<span>Permit</span>B-77 &lt;9&gt;" in as_("gus").get("/jobs/job-1/packet").text
+
+
 def test_the_torque_record_has_a_line_to_fill_in_for_every_breaker(as_: As) -> None:
     page = as_("gus").get("/jobs/job-1/packet").text
     record = page.partition('<h2 class="plain">Torque record: Panel A</h2>')[2].partition(

@@ -38,6 +38,7 @@ class JobRow(Base):
     layers: Mapped[list[dict[str, Any]]] = mapped_column(JSON, default=list)
     stage: Mapped[Stage] = mapped_column(default=Stage.ROUGH_IN)
     work: Mapped[WorkKind] = mapped_column(default=WorkKind.NEW)
+    permit_number: Mapped[str] = mapped_column(default="", server_default="")
     permit_date: Mapped[date | None]
     inspection_date: Mapped[date | None]
     floor_area_ft2: Mapped[int | None]
