@@ -13,7 +13,6 @@ import uvicorn
 from fastapi import FastAPI
 from pydantic import ValidationError
 
-from server.app import create_app
 from server.people.first_account import is_made
 from server.people.setup_code import make_code
 from server.security.log import configure
@@ -45,6 +44,9 @@ def prepare(settings: Settings) -> None:
 
 def build() -> FastAPI:
     """The application of one worker process."""
+    # loaded here: settings that are refused are refused at once, and the process that only watches others needs none
+    from server.app import create_app
+
     settings = Settings()
     configure(settings.log_format)
     return create_app(settings)

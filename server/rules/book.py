@@ -126,7 +126,9 @@ _COMMON: Final = Counter(word for heads, rest in _STEMS.values() for word in hea
 
 def _score(rule: Rule, word: str) -> int:
     pattern = re.compile(rf"(?<![\w.]){re.escape(word)}")
-    return sum(weight for name, weight in _WEIGHTS if pattern.search(_INDEX[rule.id][name]))
+    texts = _INDEX[rule.id]
+    # most texts have no such letters at all, which is told sooner than where a word begins
+    return sum(weight for name, weight in _WEIGHTS if word in texts[name] and pattern.search(texts[name]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,8 @@ from tests.cast import Cast, make_app, make_cast
 
 TABLET, TELEPHONE, DESK = (820, 1180), (390, 844), (1280, 800)
 SIZES = {"tablet": TABLET, "telephone": TELEPHONE, "desk": DESK}
+TWO_LOOKS = (("tablet", "light"), ("telephone", "dark"))
+"""For long pages, which cost axe seconds each: both themes, the tablet and the narrowest layout."""
 _WAIT_S = 20
 _CHROMIUM = os.environ.get("STUDBAY_TEST_CHROMIUM", "/usr/bin/chromium")
 _ARGUMENTS = [

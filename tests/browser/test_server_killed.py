@@ -28,7 +28,7 @@ from tests.house.test_killed_serving import Server
 from tests.pages.houses import bedroom_house, put_house
 
 pytestmark = pytest.mark.browser
-KILLS = int(os.environ.get("STUDBAY_TESTS_KILLS", "3"))
+KILLS = int(os.environ.get("STUDBAY_TESTS_KILLS", "2"))
 WALK = "/jobs/job-1/rooms/room-1/walk"
 RULES = ("box-fastened", "box-whole", "connectors-fit", "boxes-plumb")
 ENTRIES = 15

@@ -29,7 +29,7 @@ from tests.conftest import fresh_postgres
 from tests.house.test_serving import ROOT, environment, free_port
 from tests.pages.houses import bedroom_house, put_house
 
-KILLS = int(os.environ.get("STUDBAY_TESTS_KILLS", "3"))
+KILLS = int(os.environ.get("STUDBAY_TESTS_KILLS", "2"))
 WRITERS = ("ana", "hugo", "elena", "pat")
 LONGEST_S = 0.25
 LOOK = "/jobs/job-1/rooms/room-1/walk/box-fastened"

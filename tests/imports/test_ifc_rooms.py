@@ -216,7 +216,7 @@ def test_a_file_that_ends_early_says_so(tmp_path: Path) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_a_damaged_file_is_read_or_refused_with_a_sentence(tmp_path: Path, data: st.DataObject) -> None:
     content = bytearray(house_bytes(tmp_path))
     for _ in range(data.draw(st.integers(1, 6))):

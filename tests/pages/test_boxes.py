@@ -279,7 +279,7 @@ def test_a_snapped_box_touches_a_stud_and_stands_in_no_opening(at: Fraction, gan
         st.text(max_size=30) | st.sampled_from([*READY_MADE, "wall", "ceiling", "left", "right", "wall-2", *ODD]),
     )
 )  # fmt: skip
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_breaks_placing(as_: As, job: str, data: dict[str, str]) -> None:
     answer = as_("elena").post(
         f"{KITCHEN}/boxes", data=data, headers={"Content-Type": "application/x-www-form-urlencoded"}
@@ -443,7 +443,7 @@ def test_a_wrong_field_of_a_box_is_named_and_the_rest_kept(
         st.text(max_size=30) | st.sampled_from(["wall", "metal", "none", "left", "right", "wall-2", "counter-1", *ODD]),
     )
 )  # fmt: skip
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_breaks_changing_a_box(as_: As, engine: Engine, job: str, data: dict[str, str]) -> None:
     answer = as_("elena").post(
         "/jobs/job-1/boxes/box-2/edit",
@@ -600,7 +600,7 @@ def test_a_wrong_field_of_a_device_is_named(as_: As, job: str, field: str, typed
         st.text(max_size=30) | st.sampled_from([*DeviceKind, "5-20", "top", "device-1", "room-2", "show", *ODD]),
     )
 )  # fmt: skip
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_breaks_changing_a_device(as_: As, job: str, data: dict[str, str]) -> None:
     answer = as_("elena").post(
         "/jobs/job-1/devices/device-2",

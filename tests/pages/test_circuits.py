@@ -298,7 +298,7 @@ VALUES = st.text(max_size=40) | st.sampled_from(
 
 
 @given(data=st.dictionaries(FIELDS, VALUES))
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_of_a_circuit_breaks_the_page(as_: As, job: str, data: dict[str, str]) -> None:
     client = as_("elena")
     for path in ("circuits", "circuits/circuit-1/edit"):
@@ -323,7 +323,7 @@ CABLE = st.sampled_from(["a", "b", "kind", "awg", "insulated", "length_ft", "she
         | st.sampled_from(["box:box-1", "panel:panel-1", "nm-b", "3", "-1", "1/0", "circuit-1", "yes"]),
     )
 )
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_of_a_cable_breaks_the_page(as_: As, job: str, data: dict[str, str]) -> None:
     client = as_("elena")
     for path in ("cables", "cables/cable-1/edit"):

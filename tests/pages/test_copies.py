@@ -241,7 +241,7 @@ def test_who_may_not_touch_levels(as_: As, engine: Engine, job: str, name: str, 
         st.text(max_size=100) | st.sampled_from(["level-1", "1", "20", "up", *ODD]),
     ),
 )
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_breaks_copies_or_levels(as_: As, job: str, path: str, data: dict[str, str]) -> None:
     answer = as_("elena").post(path, data=data, headers={"Content-Type": "application/x-www-form-urlencoded"})
 

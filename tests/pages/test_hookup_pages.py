@@ -244,7 +244,7 @@ _NUMBER = iter(range(10_000))
 
 @given(house_of=wired_houses())
 @settings(
-    max_examples=40,
+    max_examples=25,
     deadline=None,
     suppress_health_check=[
         HealthCheck.function_scoped_fixture,

@@ -200,7 +200,7 @@ def test_a_wrong_wall_is_named_and_the_others_kept(
         st.text(max_size=20) | st.sampled_from(["wall-1", "12'", "90", "-90", *ODD]),
     )
 )  # fmt: skip
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_breaks_the_walls(as_: As, job: str, data: dict[str, str]) -> None:
     client = as_("elena")
     answer = client.post(WALLS, data=data, headers={"Content-Type": "application/x-www-form-urlencoded"})
@@ -484,7 +484,7 @@ def test_a_wrong_part_is_named_and_nothing_is_stored(
         | st.sampled_from(["wall-1", "counter-1", "door", "wall", "island", "sink", "range", "left", "right", "12'", *ODD]),
     ),
 )  # fmt: skip
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_form_breaks_a_part(as_: As, job: str, kind: str, data: dict[str, str]) -> None:
     client = as_("elena")
     answer = client.post(

@@ -66,7 +66,7 @@ def logs(draw: st.DrawFn) -> list[Observation]:
 
 
 @given(logs())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_judging_what_was_touched_is_judging_everything(log: list[Observation]) -> None:
     seen = BASE.seeing(log)
 
@@ -86,7 +86,7 @@ def keyed(findings: list[Finding]) -> dict[tuple[str, str, str], Finding]:
 
 
 @given(logs())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_a_judged_house_after_more_was_seen_is_the_house_judged_with_it(log: list[Observation]) -> None:
     judged = Judged.of(BASE, CODE)
     before = {room.id: judged.standing(room.id) for room in BASE.facts.rooms}

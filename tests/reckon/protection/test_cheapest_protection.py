@@ -452,7 +452,7 @@ def test_no_cheaper_cure_exists_in_metal_wiring(tree: ProtectionTree, prices: di
     assert cheaper_by_brute_force(tree, prices, int(plan.cost)) is None
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(tree=circuits(2, most_outlets=2), prices=prices_to_try)
 def test_where_we_find_no_cure_brute_force_finds_none(tree: ProtectionTree, prices: dict[str, int]) -> None:
     stuck = replace(tree, source=replace(tree.source, replaceable=False))
