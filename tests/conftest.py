@@ -21,6 +21,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -53,6 +54,12 @@ def memory_folder() -> Iterator[Path]:
     folder = tempfile.mkdtemp(prefix="studbay-", dir=in_memory if in_memory.is_dir() else None)
     yield Path(folder)
     shutil.rmtree(folder, ignore_errors=True)
+
+
+def fresh_sqlite(folder: Path) -> str:
+    """The URL of an SQLite database that is not there yet. Each call another: tests of one module may come to a process
+    in two goes (it takes over what the other one has not got to), and then its fixtures are made twice."""
+    return f"sqlite:///{folder / uuid4().hex}.sqlite3"
 
 
 @pytest.fixture(scope="session")

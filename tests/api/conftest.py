@@ -17,6 +17,7 @@ from server.store.jobs import make_job, store_facts
 from server.store.journal import Author
 from server.store.kinds import JobSettings
 from tests.cast import CREW, Cast, client_for, make_app, make_cast
+from tests.conftest import fresh_sqlite
 
 As = Callable[[str], TestClient]
 
@@ -30,7 +31,7 @@ def cast(engine: Engine) -> Cast:
 @pytest.fixture(scope="session")
 def one_app(memory_folder: Path) -> FastAPI:
     """The application, built once: its sixty routes and their models take longer than most tests."""
-    return make_app(make_engine(f"sqlite:///{memory_folder / 'unused.sqlite3'}"))
+    return make_app(make_engine(fresh_sqlite(memory_folder)))
 
 
 @pytest.fixture

@@ -38,6 +38,7 @@ from server.store.tables.practice import PracticeRow
 from tests.browser.accessibility import assert_accessible
 from tests.browser.conftest import TABLET, TELEPHONE, Live, serve
 from tests.cast import DATA
+from tests.conftest import fresh_sqlite
 from tests.house.routes import Line, route_table
 
 pytestmark = pytest.mark.browser
@@ -69,7 +70,7 @@ OF_A_JOB = [line for line in PAGES if line.role is Role.GUEST and "job_id" in li
 @pytest.fixture(scope="module")
 def engine(memory_folder: Path) -> Iterator[Engine]:
     """The demo, in a database of its own."""
-    made = make_engine(f"sqlite:///{memory_folder / 'every-page.sqlite3'}")
+    made = make_engine(fresh_sqlite(memory_folder))
     Base.metadata.create_all(made)
     yield made
     made.dispose()

@@ -23,6 +23,7 @@ from server.store.journal import Author
 from server.store.kinds import JobSettings
 from server.store.tables.practice import PracticeRow
 from tests.cast import client_for, make_app, make_cast
+from tests.conftest import fresh_sqlite
 from tests.house.routes import Line
 from tests.house.test_routes import (
     _MADE_FOR_READING,
@@ -44,7 +45,7 @@ _OWN_MATTERS = ("/account", "/prove")
 
 @pytest.fixture(scope="module")
 def engine(memory_folder: Path) -> Iterator[Engine]:
-    made = make_engine(f"sqlite:///{memory_folder / 'guests.sqlite3'}")
+    made = make_engine(fresh_sqlite(memory_folder))
     Base.metadata.create_all(made)
     yield made
     made.dispose()

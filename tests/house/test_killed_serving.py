@@ -25,7 +25,7 @@ from sqlalchemy import Engine
 from server.store.engine import make_engine, reading
 from server.store.observations import log
 from tests.cast import CREW, Cast, make_cast
-from tests.conftest import fresh_postgres
+from tests.conftest import fresh_postgres, fresh_sqlite
 from tests.house.test_serving import ROOT, environment, free_port
 from tests.pages.houses import bedroom_house, put_house
 
@@ -40,7 +40,7 @@ _WAIT_S = 60.0
 def database(database_kind: str, request: pytest.FixtureRequest, memory_folder: Path) -> Iterator[str]:
     """The URL of an empty database of this test's own."""
     if database_kind == "sqlite":
-        yield f"sqlite:///{memory_folder / 'killed.sqlite3'}"
+        yield fresh_sqlite(memory_folder)
         return
     server, worker = request.getfixturevalue("postgres_server"), request.getfixturevalue("worker_name")
     with fresh_postgres(server, f"studbay_killed_{worker}") as url:

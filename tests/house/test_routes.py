@@ -30,6 +30,7 @@ from server.store.tables.crew_work import AssignmentRow, VisitNoteRow, VisitRow
 from server.store.tables.people import GuestLinkRow
 from server.store.tables.practice import PracticeRow
 from tests.cast import DATA, NAMES, Cast, client_for, make_app, make_cast
+from tests.conftest import fresh_sqlite
 from tests.house.routes import Line, route_table
 
 _SETTINGS = Settings.model_validate({"data_dir": DATA})
@@ -92,7 +93,7 @@ def _names_a_row(parameter: str) -> bool:
 @pytest.fixture(scope="module")
 def engine(memory_folder: Path) -> Iterator[Engine]:
     """One database for the whole walk: nothing that is asked here may change it, and the tests hold that."""
-    made = make_engine(f"sqlite:///{memory_folder / 'routes.sqlite3'}")
+    made = make_engine(fresh_sqlite(memory_folder))
     Base.metadata.create_all(made)
     yield made
     made.dispose()

@@ -18,6 +18,7 @@ from server.store.journal import NOBODY
 from server.store.kinds import JobSettings
 from server.store.observations import record
 from server.store.tables import CrewRow, JobRow
+from tests.conftest import fresh_sqlite
 
 
 def build(engine: Engine, crew: str, job: str = "") -> str:
@@ -64,7 +65,7 @@ def test_a_look_that_was_never_committed_is_not_kept(engine: Engine, job: str) -
 def test_two_databases_with_a_job_of_the_same_id_are_kept_apart(
     engine: Engine, job: str, memory_folder: Path
 ) -> None:
-    other = make_engine(f"sqlite:///{memory_folder / 'another.sqlite3'}")
+    other = make_engine(fresh_sqlite(memory_folder))
     Base.metadata.create_all(other)
     try:
         for one in (engine, other):
