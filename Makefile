@@ -12,7 +12,7 @@ demo: $(VENV)/.serve ## install all it needs, build the demo house, serve it
 	$(BIN)/python -m seed_demo
 
 test: $(VENV)/.test lint types ## lint, types and the whole suite, on both databases and in a real browser
-	$(BIN)/python -m pytest -n 2 --dist worksteal
+	$(BIN)/python -m pytest -n 3 --dist worksteal
 
 lint: $(VENV)/.test
 	$(BIN)/ruff check .

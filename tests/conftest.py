@@ -46,6 +46,20 @@ settings.load_profile("repeatable")
 
 DATABASE_KINDS = ("sqlite", "postgresql")
 
+_LONG = (
+    "test_server_killed.py",
+    "test_killed_serving.py",
+    "test_serving.py",
+    "test_every_page.py",
+    "test_taps.py",
+)
+"""Modules whose tests take ten seconds and more, most of it waiting for servers and browsers."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long ones first: begun last, they keep one process busy while the others have nothing left to take over."""
+    items.sort(key=lambda item: item.path.name not in _LONG)
+
 
 @pytest.fixture(scope="session")
 def memory_folder() -> Iterator[Path]:
