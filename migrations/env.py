@@ -53,6 +53,9 @@ def _run(connection: Connection) -> None:
         render_item=_plain_types,
         process_revision_directives=_number_it,
         transaction_per_migration=False,
+        # Alembic takes SQLite for a database that cannot do this, and would commit after each migration: a worker that
+        # waited would see some of them done and do the others again
+        transactional_ddl=True,
     )
     with context.begin_transaction():
         if not on_sqlite:

@@ -51,7 +51,9 @@ class Settings(BaseSettings):
     demo: bool = Field(False, description="offer the demo page that signs in without a password")
     workers: int = Field(1, ge=1, le=64, description="server processes")
     threads: int = Field(6, ge=1, le=40, description="requests that run Python at once, per process")
-    pdf_workers: int = Field(1, ge=1, le=8, description="processes that make PDF, per server process")
+    pdf_workers: int = Field(
+        2, ge=1, le=8, description="processes that make PDF, per server process; pages go before them"
+    )
     idle_hours: int = Field(
         72, ge=1, le=336, description="signed out after so long unused; a tablet rests over a weekend"
     )

@@ -111,7 +111,11 @@ def make_app(engine: Engine, **settings: object) -> FastAPI:
     key = tuple(sorted((name, str(value)) for name, value in settings.items()))
     app = _APPS.get(key)
     if app is None:
-        app = _APPS[key] = create_app(Settings.model_validate({"data_dir": DATA, **settings}), engine)
+        app = _APPS[key] = create_app(
+            # a second process for paper would be started for one page or two
+            Settings.model_validate({"data_dir": DATA, "pdf_workers": 1, **settings}),
+            engine,
+        )
     app.state.engine = engine
     app.dependency_overrides.clear()
     return app

@@ -158,7 +158,7 @@ class _Kept(Press):
 
 
 def _paper(engine: Engine, job_id: str, folder: Path) -> None:
-    press = _Kept(folder / "paper")
+    press = _Kept(folder / "paper", processes=Settings().pdf_workers)
     app = create_app(Settings(data_dir=folder, demo=True), engine)
     app.state.press = press
     with TestClient(app, base_url="http://127.0.0.1:8000") as client:
@@ -184,7 +184,7 @@ def _paper(engine: Engine, job_id: str, folder: Path) -> None:
 
     first, bare = compare(ours, theirs, rounds=3)
     told(
-        f"the packet as PDF ({len(sections)} parts) against WeasyPrint on the same HTML",
+        f"the packet ({len(sections)} parts, {Settings().pdf_workers} processes) against WeasyPrint on the same HTML",
         first,
         bare,
         aim=1.15,

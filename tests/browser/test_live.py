@@ -219,20 +219,23 @@ def test_without_an_answer_it_asks_less_often_and_begins_again(live: Live, forem
     foreman.route("**/live/**", lambda route: route.abort())
     for _ in range(16):
         pass_time(foreman)
-        foreman.wait_for_timeout(20)
+        foreman.wait_for_timeout(50)
     seen = len(requests)
 
-    # 15 s, then 30, 60 and 120 apart: four in four minutes
-    assert seen == 4, seen
+    # 15 s, then 30, 60 and 120 apart: four in four minutes, or three where the page was told late that nobody answered
+    assert seen in (3, 4), seen
     foreman.unroute("**/live/**")
-    for _ in range(7):
+    for _ in range(10):
+        if len(requests) > seen:
+            break
         pass_time(foreman)
-        foreman.wait_for_timeout(20)
-    assert len(requests) == 5
-    for _ in range(2):
+        foreman.wait_for_timeout(50)
+    assert len(requests) == seen + 1
+    # a minute and a half: slowed down it would ask once at most
+    for _ in range(6):
         pass_time(foreman)
-        foreman.wait_for_timeout(100)
-    assert len(requests) == 7, "answered: it asks as often as before"
+        foreman.wait_for_timeout(200)
+    assert len(requests) >= seen + 3, "answered: it asks as often as before"
 
 
 def test_signed_out_it_stops(live: Live, foreman: Page) -> None:
