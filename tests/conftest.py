@@ -46,19 +46,32 @@ settings.load_profile("repeatable")
 
 DATABASE_KINDS = ("sqlite", "postgresql")
 
-_LONG = (
-    "test_server_killed.py",
-    "test_killed_serving.py",
-    "test_serving.py",
-    "test_every_page.py",
-    "test_taps.py",
-)
-"""Modules whose tests take ten seconds and more, most of it waiting for servers and browsers."""
+_WAITING = ("test_killed_serving.py", "test_serving.py")
+"""Modules outside of tests/browser that mostly wait, for servers that start and are killed."""
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """The long ones first: begun last, they keep one process busy while the others have nothing left to take over."""
-    items.sort(key=lambda item: item.path.name not in _LONG)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Give every process its share of the browser first, then of what reckons.
+
+    The processes begin with equal runs of the list and take over from each other what is left. Browser tests wait most
+    of their time: all in one run, they would leave one process waiting while the others have nothing left to do.
+    """
+    count: int = getattr(config, "workerinput", {}).get("workercount", 1)
+    modules: dict[Path, list[pytest.Item]] = {}
+    quick: list[pytest.Item] = []
+    for item in items:
+        waits = item.path.parent.name == "browser" or item.path.name in _WAITING
+        (modules.setdefault(item.path, []) if waits else quick).append(item)
+    shares: list[list[pytest.Item]] = [[] for _ in range(count)]
+    for module in sorted(modules.values(), key=len, reverse=True):
+        min(shares, key=len).extend(module)
+    left = len(items)
+    for place, share in enumerate(shares):
+        size = max(left // (count - place) - len(share), 0)
+        share.extend(quick[:size])
+        del quick[:size]
+        left -= len(share)
+    items[:] = [item for share in shares for item in share] + quick
 
 
 @pytest.fixture(scope="session")
