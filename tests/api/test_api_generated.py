@@ -48,7 +48,7 @@ def test_every_route_answers_what_its_description_says(
     for operation in found[part::4]:
 
         @settings(
-            max_examples=14, deadline=None, database=None, phases=[Phase.generate],
+            max_examples=10, deadline=None, database=None, phases=[Phase.generate],
             suppress_health_check=list(HealthCheck),
         )  # fmt: skip
         @given(case=operation.as_strategy(generation_mode=mode))
