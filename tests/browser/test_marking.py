@@ -131,6 +131,10 @@ def test_a_drag_makes_an_arrow_or_a_circle_of_its_size_and_the_last_is_taken_bac
     live: Live, walking: Page, fault: Path
 ) -> None:
     walking.goto(recorded(live, walking, fault))
+    # what is measured before the picture is there and drawn lies elsewhere afterwards
+    walking.wait_for_function(
+        "() => { const image = document.querySelector('.picture img'); return image.complete && image.naturalWidth > 0; }"
+    )
     box = walking.locator(".photo-marks").bounding_box()
     assert box is not None
 
