@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any, TypeVar, cast
+from typing import Any, Final, TypeVar, cast
 
 from server.dwelling.boxes import Box, Device
 from server.dwelling.observations import Answer, Observation, Ref, Stage, WorkKind
@@ -49,6 +49,8 @@ class Facts:
     cables: tuple[Cable, ...] = ()
     observations: tuple[Observation, ...] = ()
 
+
+_NOTHING: Final[Mapping[tuple[str, str], Observation]] = {}
 
 M = TypeVar("M")
 K = TypeVar("K", Level, Room, Wall, Opening, Counter, Break, Fixture, Box, Device, Panel, Circuit, Cable)
@@ -131,8 +133,12 @@ class Dwelling:
 
     def seen(self, kind: str, subject_id: str, rule: str) -> Observation | None:
         """The newest observation of a subject for a rule; None where there is none or it was taken back."""
-        found = self._latest.get((kind, subject_id, rule))
-        return None if found is None or found.answer is Answer.TAKEN_BACK else found
+        return self.seen_under(rule).get((kind, subject_id))
+
+    def seen_under(self, rule: str) -> Mapping[tuple[str, str], Observation]:
+        """Everything that counts under a rule, by kind and id of the subject: most rules of a house have nothing yet,
+        and are asked for every box."""
+        return self._latest.get(rule, _NOTHING)
 
     def room_of_box(self, box: Box) -> Room | None:
         return self.rooms.get(box.room_id)
@@ -195,15 +201,20 @@ class Dwelling:
         return where.get(ref.kind, {}).get(ref.id)
 
 
-def _newest(observations: Iterable[Observation]) -> dict[tuple[str, str, str], Observation]:
-    """The newest observation per subject and rule; what was taken back leaves the one before it standing."""
+def _newest(observations: Iterable[Observation]) -> dict[str, dict[tuple[str, str], Observation]]:
+    """The newest observation per rule and subject; what was taken back leaves the one before it standing."""
     log = tuple(observations)
     void = {seen.takes_back for seen in log if seen.takes_back}
-    return {
-        (seen.subject.kind, seen.subject.id, seen.rule): seen
-        for seen in log  # oldest first: a later one stands over an earlier one
-        if not seen.takes_back and seen.id not in void
-    }
+    found: dict[str, dict[tuple[str, str], Observation]] = defaultdict(dict)
+    for seen in log:  # oldest first: a later one stands over an earlier one
+        if seen.takes_back or seen.id in void:
+            continue
+        subject = (seen.subject.kind, seen.subject.id)
+        if seen.answer is Answer.TAKEN_BACK:
+            found[seen.rule].pop(subject, None)
+        else:
+            found[seen.rule][subject] = seen
+    return dict(found)
 
 
 def _circuits_of_boxes(house: Dwelling) -> Mapping[str, list[Circuit]]:

@@ -5,9 +5,10 @@ Verdicts and raw operands only: no words are built here (see ``words`` and ``exp
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cache
+from itertools import repeat
+from typing import Any, NamedTuple
 
 from server.dwelling import (
     Box,
@@ -22,6 +23,7 @@ from server.dwelling import (
     Panel,
     Ref,
     Room,
+    Stage,
     Wall,
 )
 from server.dwelling.dwelling import Site
@@ -34,8 +36,7 @@ from server.rules.rule import ABOUT_KINDS, NOT_IN_EDITION, Rule
 __all__ = ["Finding", "due_rules", "evaluate", "judge", "judge_again", "subjects_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One rule's answer about one subject, and the rooms that it counts for (none: the whole job)."""
 
     rule: Rule
@@ -76,32 +77,48 @@ def subjects_of(house: Dwelling) -> Iterator[tuple[type[Any], Iterable[Any]]]:
 
 def due_rules(house: Dwelling) -> Mapping[type[Any], tuple[Rule, ...]]:
     """The rules that are due at the job's stage, by kind of subject."""
-    now = house.site.stage.place
+    return _due_at(house.site.stage)
+
+
+@cache
+def _due_at(stage: Stage) -> Mapping[type[Any], tuple[Rule, ...]]:
     return {
-        about: tuple(rule for rule in rules if rule.stage.place <= now)
+        about: tuple(rule for rule in rules if rule.stage.place <= stage.place)
         for about, rules in RULES_ABOUT.items()
     }
 
 
 def evaluate(house: Dwelling, code: Edition, *, only_rooms: frozenset[str] | None = None) -> list[Finding]:
-    """Every due rule over every subject; with ``only_rooms``, over the subjects of these rooms."""
+    """Every due rule over every subject; with ``only_rooms``, over the subjects of these rooms.
+
+    Rule by rule over all subjects of a kind, then laid out subject by subject: the order in which they are read.
+    """
     due = due_rules(house)
     found: list[Finding] = []
-    for about, subjects in subjects_of(house):
+    for about, members in subjects_of(house):
         rules = due.get(about, ())
-        if not rules:
+        subjects = [(subject, _places(subject, house)) for subject in members] if rules else []
+        if only_rooms is not None:
+            subjects = [(subject, rooms) for subject, rooms in subjects if not only_rooms.isdisjoint(rooms)]
+        if not subjects:
             continue
-        kind = ABOUT_KINDS[about]
-        asked = [(rule, rule.function, unasked(rule, code)) for rule in rules]
-        for subject in subjects:
-            rooms = () if about is Site else tuple(room.id for room in house.rooms_of(subject))
-            if only_rooms is not None and only_rooms.isdisjoint(rooms):
-                continue
-            ref = Ref(kind, subject.id)
-            for rule, function, settled in asked:
-                outcome = function(subject, house, code, SILENT) if settled is None else settled
-                found.append(Finding(rule, ref, rooms, outcome))
+        columns = [_column(rule, [subject for subject, _ in subjects], house, code) for rule in rules]
+        for (subject, rooms), outcomes in zip(subjects, zip(*columns, strict=True), strict=True):
+            ref = Ref(ABOUT_KINDS[about], subject.id)
+            found.extend(map(Finding._make, zip(rules, repeat(ref), repeat(rooms), outcomes, strict=False)))
     return found
+
+
+def _column(rule: Rule, subjects: Sequence[Any], house: Dwelling, code: Edition) -> list[Outcome]:
+    settled = unasked(rule, code)
+    if settled is not None:
+        return [settled] * len(subjects)
+    function = rule.function
+    return [function(subject, house, code, SILENT) for subject in subjects]
+
+
+def _places(subject: Any, house: Dwelling) -> tuple[str, ...]:
+    return () if isinstance(subject, Site) else tuple(room.id for room in house.rooms_of(subject))
 
 
 def judge_again(

@@ -6,6 +6,8 @@ from collections import Counter as Tally
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import attrgetter
+from typing import Final
 
 from server.dwelling import Dwelling
 from server.readiness.evaluate import Finding
@@ -15,6 +17,9 @@ __all__ = ["JOB", "RoomStanding", "Standing", "standing_of", "standings"]
 
 JOB = ""
 """The key of what belongs to no room: panels without a place, circuits, the job itself."""
+
+
+_VERDICT: Final = attrgetter("outcome.verdict")
 
 
 class Standing(StrEnum):
@@ -39,7 +44,7 @@ class RoomStanding:
 def standing_of(room_id: str, findings: Iterable[Finding]) -> RoomStanding:
     """The standing that some findings give: a correction holds it open, anything unseen leaves it not walked,
     and where nothing at all is clear it is not walked either (no subjects is no success)."""
-    tally = Tally(finding.outcome.verdict for finding in findings)
+    tally = Tally(map(_VERDICT, findings))
     if tally[Verdict.CORRECTION]:
         standing = Standing.HOLD
     elif tally[Verdict.UNSEEN] or not tally[Verdict.CLEAR]:

@@ -13,6 +13,7 @@ from server.editions import Edition
 from server.reckon.conductor_run import ConductorRun
 from server.reckon.conductor_sizes import sized
 from server.reckon.figures import written
+from server.reckon.remembered import remembered
 from server.reckon.work import SILENT, Work
 
 __all__ = [
@@ -65,7 +66,14 @@ def breaker_ratings(code: Edition, work: Work = SILENT) -> tuple[Fraction, ...]:
 
 def standard_ratings(code: Edition, work: Work = SILENT) -> tuple[Fraction, ...]:
     """Every standard rating, with those of fuses alone, smallest first."""
+    if not work:
+        return _every_rating(code)
     return tuple(sorted({*breaker_ratings(code, work), *_numbers("overcurrent.fuse_ratings_a", code)}))
+
+
+@remembered(64)
+def _every_rating(code: Edition) -> tuple[Fraction, ...]:
+    return tuple(sorted({*breaker_ratings(code), *_numbers("overcurrent.fuse_ratings_a", code)}))
 
 
 def small_conductor_limit_a(run: ConductorRun, code: Edition, work: Work = SILENT) -> Fraction | None:

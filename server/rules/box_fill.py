@@ -24,6 +24,7 @@ from server.reckon.box_contents import (
 from server.reckon.box_cure import cure_box
 from server.reckon.box_fill import BoxFill, reckon_box_fill
 from server.reckon.conductor_sizes import ConductorError
+from server.reckon.remembered import remembered
 from server.reckon.standard_boxes import BoxError
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
@@ -80,19 +81,14 @@ def _yoke(device: Device) -> Yoke:
     return Yoke(str(device.kind), device.largest_awg, device.gangs_wide)
 
 
-def _kept(house: Dwelling, code: Edition) -> dict[BoxContents, BoxFill]:
-    """The fills reckoned so far: most boxes of a house are one of a few dozen."""
-    return {}
+def _reckon(contents: BoxContents, code: Edition, work: Work) -> BoxFill:
+    return reckon_box_fill(contents, code, work) if work else _known(contents, code)
 
 
-def _reckon(contents: BoxContents, house: Dwelling, code: Edition, work: Work) -> BoxFill:
-    if work:
-        return reckon_box_fill(contents, code, work)
-    kept = house.derive(_kept, code)
-    found = kept.get(contents)
-    if found is None:
-        found = kept[contents] = reckon_box_fill(contents, code)
-    return found
+@remembered(4096)
+def _known(contents: BoxContents, code: Edition) -> BoxFill:
+    """Most boxes of a house are one of a few dozen."""
+    return reckon_box_fill(contents, code)
 
 
 def _cure(fill: BoxFill, contents: BoxContents, code: Edition) -> str:
@@ -140,7 +136,7 @@ def box_fill(box: Box, house: Dwelling, code: Edition, work: Work = SILENT) -> O
     if isinstance(contents, Missing):
         return unseen("fact-missing", contents, what=contents.words)
     try:
-        fill = _reckon(contents, house, code, work)
+        fill = _reckon(contents, code, work)
     except BoxError as error:
         if error.field == "table":
             missing = Missing("the volume marked on the box", "box.volume_in3")
@@ -156,7 +152,7 @@ def box_fill(box: Box, house: Dwelling, code: Edition, work: Work = SILENT) -> O
         return unseen("fact-missing", missing, what=missing.words)
     required_in3, available_in3 = fill.required_in3, fill.available_in3
     if box.clamps is None and fill.fits:
-        clamped = _reckon(replace(contents, clamps=Clamps.INTERNAL), house, code, SILENT)
+        clamped = _reckon(replace(contents, clamps=Clamps.INTERNAL), code, SILENT)
         if not clamped.fits:
             missing = Missing("whether it has clamps inside", "box.clamps")
             return unseen("clamps-decide", missing, required_in3=required_in3, available_in3=available_in3)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -23,6 +22,7 @@ from server.reckon.conductor_run import ConductorRun
 from server.reckon.conductor_sizes import ConductorError
 from server.reckon.overcurrent import ProtectedCircuit, reckon_overcurrent
 from server.reckon.overcurrent_ratings import Exemption, most_device_a, receptacle_fault
+from server.reckon.remembered import remembered
 from server.reckon.work import SILENT, Work
 from server.rules.circuit_outlets import outlets_of
 from server.rules.citing import carried
@@ -64,11 +64,6 @@ def run_of(cable: Cable) -> ConductorRun:
     )
 
 
-def _kept(house: Dwelling, code: Edition) -> dict[Hashable, _Carries]:
-    """What was reckoned so far: most cables of a house are run like many others."""
-    return {}
-
-
 def _nameplate(circuit: Circuit, house: Dwelling) -> Fraction | None:
     """The largest device marked on the air conditioner that a circuit serves alone."""
     outlets = outlets_of(circuit, house)
@@ -92,15 +87,30 @@ def _carries(
     )
     several = (Fraction(15),) * min(receptacles, 2)
     nameplate = _nameplate(circuit, house)
-    kept = house.derive(_kept, code)
-    key = (run, len(several), nameplate)
-    found = kept.get(key)
-    if found is None or work:
-        allowed = reckon_ampacity(run, code, work).allowed_a
-        exempt = Exemption.AC if nameplate is not None else None
-        most = most_device_a(allowed, run, several, code, work, exempt=exempt, nameplate_most_a=nameplate)
-        found = kept[key] = _Carries(allowed, most)
-    return found
+    return _reckoned(run, several, nameplate, code, work) if work else _known(run, several, nameplate, code)
+
+
+def _reckoned(
+    run: ConductorRun,
+    receptacles: tuple[Fraction, ...],
+    nameplate_a: Fraction | None,
+    code: Edition,
+    work: Work,
+) -> _Carries:
+    allowed = reckon_ampacity(run, code, work).allowed_a
+    exempt = Exemption.AC if nameplate_a is not None else None
+    return _Carries(
+        allowed,
+        most_device_a(allowed, run, receptacles, code, work, exempt=exempt, nameplate_most_a=nameplate_a),
+    )
+
+
+@remembered(4096)
+def _known(
+    run: ConductorRun, receptacles: tuple[Fraction, ...], nameplate_a: Fraction | None, code: Edition
+) -> _Carries:
+    """Most cables of a house are run like many others."""
+    return _reckoned(run, receptacles, nameplate_a, code, SILENT)
 
 
 def _cure(cable: Cable, circuit: Circuit, most_a: Fraction | None, code: Edition) -> str:

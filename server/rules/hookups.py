@@ -13,13 +13,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import lru_cache
 from typing import Final
 
 from server.dwelling import Circuit, Device, DeviceKind, Dwelling, SwitchWays
 from server.editions import Edition
 from server.reckon.hookup import BoxPlan, CablePlan, Hookup, Terminal, Wiring, solve_hookup
 from server.reckon.hookup.straight import straight_hookup
+from server.reckon.remembered import remembered
 from server.reckon.work import SILENT, Work
 from server.rules.alarm_wires import with_interconnect
 from server.rules.hookup_gaps import Gap
@@ -38,7 +38,6 @@ __all__ = [
 ]
 
 _ALARMS: Final = (DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.SMOKE_CO_ALARM)
-_REMEMBERED: Final = 2048
 
 
 class State(StrEnum):
@@ -280,11 +279,6 @@ def _solve(wiring: Wiring, neutrals: frozenset[str] | None, code: Edition, work:
     return solve_hookup(wiring, code, work)
 
 
-@lru_cache(maxsize=_REMEMBERED)
+@remembered(2048)
 def _remembered(wiring: Wiring, neutrals: frozenset[str] | None, code: Edition) -> Hookup:
     return _solve(wiring, neutrals, code, SILENT)
-
-
-def forget_hookups() -> None:
-    """Forget what was found for wirings seen before: for those who measure."""
-    _remembered.cache_clear()

@@ -49,14 +49,17 @@ _MEASURED_SAYS: Final = {
 
 def observed(house: Dwelling, subject: Subject | Site, rule_id: str) -> Observation | None:
     """The observation that counts for a subject: its own, else the one that settled its room."""
-    own = house.seen(ABOUT_KINDS[type(subject)], subject.id, rule_id)
+    seen = house.seen_under(rule_id)
+    if not seen:
+        return None
+    own = seen.get((ABOUT_KINDS[type(subject)], subject.id))
     if own is not None or isinstance(subject, Site | Room):
         return own
     room_id = getattr(subject, "room_id", None)
     if room_id is not None:
-        return house.seen("room", room_id, rule_id)
+        return seen.get(("room", room_id))
     for room in house.rooms_of(subject):
-        whole_room = house.seen("room", room.id, rule_id)
+        whole_room = seen.get(("room", room.id))
         if whole_room is not None:
             return whole_room
     return None

@@ -28,7 +28,7 @@ from server.editions import Edition
 from server.reckon.protection.afci_required import afci_required
 from server.reckon.protection.cheapest import Placement, cheapest_protection
 from server.reckon.protection.coverage import Coverage, OutletCoverage, trace_protection
-from server.reckon.protection.facts import Requirement
+from server.reckon.protection.facts import OutletFacts, Requirement
 from server.reckon.protection.gfci_required import gfci_required
 from server.reckon.protection.tree import (
     SOURCE,
@@ -39,6 +39,7 @@ from server.reckon.protection.tree import (
     TreeCable,
     TreeOutlet,
 )
+from server.reckon.remembered import remembered
 from server.rules.naming import box_name, circuit_name, device_name
 from server.rules.outlet_facts import circuits_of, outlet_facts, work_on
 
@@ -85,10 +86,10 @@ def protection(house: Dwelling, code: Edition) -> Protection:
             # a bedroom's receptacles are all asked the same question
             key = _circuit_question(facts)
             if key not in afci:
-                afci[key] = afci_required(facts, code)
+                afci[key] = _afci(facts, code)
             near = (key, facts.from_sink_in, facts.from_tub_in, *_outlet_question(facts))
             if near not in gfci:
-                gfci[near] = gfci_required(facts, code)
+                gfci[near] = _gfci(facts, code)
             wanted[device.id] = gfci[near], afci[key]
     by_circuit: dict[str, CircuitProtection] = {}
     covered: dict[str, OutletCoverage] = {}
@@ -119,6 +120,16 @@ _outlet_question = attrgetter(
     "floor_at_grade", "food_provisions", "walk_out", "volts_to_ground", "permit_date",
 )  # fmt: skip
 """What 210.8 looks at besides, the distances apart."""
+
+
+@remembered(8192)
+def _gfci(facts: OutletFacts, code: Edition) -> Requirement:
+    return gfci_required(facts, code)
+
+
+@remembered(8192)
+def _afci(facts: OutletFacts, code: Edition) -> Requirement:
+    return afci_required(facts, code)
 
 
 def _devices_of_circuits(house: Dwelling) -> Mapping[str, list[Device]]:

@@ -29,7 +29,7 @@ from server.rules.outlet_facts import serves_counter
 from server.rules.switched_receptacles import habitable
 from server.rules.switching import room_lights, switched
 
-__all__ = ["Laid", "counters_of", "required_receptacles_in", "wall_layout_of"]
+__all__ = ["Laid", "counters_of", "required_receptacles_in", "wall_layout_of", "walls_kind"]
 
 _REQUIRED_VOLTS, _REQUIRED_AMPS = 125, (15, 20)
 _COUNTER_TOP_IN = Fraction(36)
@@ -84,7 +84,7 @@ def wall_layout_of(room: Room, house: Dwelling, code: Edition) -> Laid | None:
             )
         )  # fmt: skip
     layout = wall_layout.WallLayout(
-        room=_kind(room, code),
+        room=walls_kind(room, code),
         walls=tuple(_wall(wall, house) for wall in walls),
         closed=sum(wall.turn_deg for wall in walls) == _FULL_TURN and len(walls) > 2,
         receptacles=tuple(placed),
@@ -96,8 +96,8 @@ def wall_layout_of(room: Room, house: Dwelling, code: Edition) -> Laid | None:
     return Laid(layout, tuple(unplaced))
 
 
-def _kind(room: Room, code: Edition) -> str:
-    """A basement or attic finished as living space has the walls of any living space."""
+def walls_kind(room: Room, code: Edition) -> str:
+    """Whose rule the walls follow: a basement or attic finished as living space has the walls of any living space."""
     if room.kind not in code.names("lighting.habitable_rooms") and habitable(room, code):
         return "recreation room"
     return str(room.kind)

@@ -7,13 +7,14 @@ from dataclasses import replace
 from server.dwelling import Dwelling, Room, Stage, format_length
 from server.editions import Edition
 from server.reckon.floor_line import LayoutError
+from server.reckon.remembered import remembered
 from server.reckon.spacing_result import WallSpacing
 from server.reckon.wall_layout import WallLayout
 from server.reckon.wall_spacing import reckon_wall_spacing, room_rule
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
 from server.rules.outcome import Lazily, Missing, Outcome, ask_inspector, clear, correction, outside, unseen
-from server.rules.room_spacing import Laid, wall_layout_of
+from server.rules.room_spacing import Laid, wall_layout_of, walls_kind
 from server.rules.rule import rule
 
 __all__ = ["hallway_receptacle", "wall_receptacle_spacing"]
@@ -69,19 +70,28 @@ def _cure(layout: WallLayout, code: Edition) -> str:
 )
 def wall_receptacle_spacing(room: Room, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
     """The wall spaces of the room against the receptacles that count in them."""
-    laid = wall_layout_of(room, house, code)
-    kind = laid.walls.room if laid else str(room.kind)
-    if room_rule(kind, code) not in ("spacing", "foyer"):
+    if room_rule(walls_kind(room, code), code) not in ("spacing", "foyer"):
         return outside("other-room", kind=str(room.kind))
+    laid = wall_layout_of(room, house, code)
     if laid is None:
         return unseen("no-walls", Missing("the walls of the room", "wall"))
     try:
-        found = reckon_wall_spacing(laid.walls, code, work, propose=False)
+        found = _spacing(laid.walls, code, work)
     except LayoutError as error:
         return unseen(
             "layout", Missing("walls and openings that fit each other", "opening"), problem=str(error)
         )
     return _verdict(found, laid, code)
+
+
+def _spacing(layout: WallLayout, code: Edition, work: Work) -> WallSpacing:
+    return reckon_wall_spacing(layout, code, work, propose=False) if work else _known(layout, code)
+
+
+@remembered(4096)
+def _known(layout: WallLayout, code: Edition) -> WallSpacing:
+    """A room's walls change seldom, and the house around it often."""
+    return reckon_wall_spacing(layout, code, propose=False)
 
 
 def _verdict(found: WallSpacing, laid: Laid, code: Edition) -> Outcome:
@@ -117,7 +127,7 @@ def _switched_would_serve(layout: WallLayout, code: Edition) -> bool:
     """Whether the walls would be served if the receptacles under a switch counted."""
     if layout.lighting_outlet or all(each.switched != "whole" for each in layout.receptacles):
         return False
-    counting = reckon_wall_spacing(replace(layout, lighting_outlet=True), code, propose=False)
+    counting = _known(replace(layout, lighting_outlet=True), code)
     return counting.complies is True
 
 
@@ -149,7 +159,7 @@ def hallway_receptacle(room: Room, house: Dwelling, code: Edition, work: Work = 
     if laid is None:
         return unseen("no-walls", Missing("the walls of the room", "wall"))
     try:
-        found = reckon_wall_spacing(laid.walls, code, work, propose=False)
+        found = _spacing(laid.walls, code, work)
     except LayoutError as error:
         return unseen(
             "layout", Missing("walls and openings that fit each other", "opening"), problem=str(error)

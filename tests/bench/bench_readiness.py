@@ -29,6 +29,7 @@ from server.editions import load_edition
 from server.pages.packet import report_css
 from server.people.current import open_to_anyone
 from server.readiness import evaluate, standings
+from server.reckon.remembered import forget
 from server.reports.pdf import Press, Section
 from server.settings import Settings
 from server.store import schema
@@ -71,7 +72,12 @@ def _judging(engine: Engine, job_id: str) -> None:
         house = Dwelling(facts)
         standings(house, evaluate(house, CODE))
 
+    def judge_afresh() -> None:
+        forget()
+        judge()
+
     told("full readiness of the demo house against reading its rows", *compare(judge, load), aim=1.0)
+    told("the same where nothing was reckoned before", *compare(judge_afresh, load), aim=1.0)
 
 
 def _growth() -> None:

@@ -19,7 +19,7 @@ from seed_demo.house import demo_house
 from server.dwelling import Dwelling, Facts
 from server.editions import load_edition
 from server.rules.box_fill import box_fill
-from server.rules.hookups import State, forget_hookups, hookups
+from server.rules.hookups import State, hookups
 from server.rules.protection_tree import protection
 from tests.bench.ratio import compare, median_of, slope, told
 
@@ -64,7 +64,7 @@ def anew(facts: Facts, task: Callable[[Dwelling], object], *, forget: bool = Tru
 
     def run() -> None:
         if forget:
-            forget_hookups()
+            forget()
         task(houses.pop())
 
     return run
