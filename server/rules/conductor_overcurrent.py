@@ -35,6 +35,8 @@ __all__ = ["conductor_overcurrent", "receptacle_rating"]
 
 _MARKED_C = 75
 """The temperature that the terminals of most breakers and panels are marked for (110.14(C)); it has to be seen."""
+_RECEPTACLES = (Fraction(15), Fraction(15))
+"""With two or more nothing is rounded up, however many there are (240.4(B)(1))."""
 _COOLING = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP)
 
 
@@ -81,11 +83,13 @@ def _carries(
     *,
     terminal_c: int | None = None,
 ) -> _Carries:
-    run = replace(run_of(cable), terminal_c=terminal_c)
+    run = run_of(cable)
+    if terminal_c is not None:
+        run = replace(run, terminal_c=terminal_c)
     receptacles = sum(
         outlet.device.receptacles for outlet in outlets_of(circuit, house) if outlet.is_receptacle
     )
-    several = (Fraction(15),) * min(receptacles, 2)
+    several = _RECEPTACLES[: min(receptacles, 2)]
     nameplate = _nameplate(circuit, house)
     return _reckoned(run, several, nameplate, code, work) if work else _known(run, several, nameplate, code)
 

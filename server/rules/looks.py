@@ -15,6 +15,7 @@ from typing import Any, Final
 from server.dwelling import Answer, Dwelling, Observation, Room, Stage, Subject, format_length
 from server.dwelling.dwelling import Site
 from server.editions import Edition
+from server.reckon.remembered import remembered
 from server.reckon.work import SILENT, Work
 from server.rules.outcome import Missing, Operand, Outcome, Verdict, clear, correction, outside, unseen
 from server.rules.rule import ABOUT_KINDS, Kind, Measure, Rule, rule
@@ -206,6 +207,16 @@ def _enough(figure: Fraction, measure: Measure, code: Edition) -> bool:
 
 
 def _judge_figure(measured: Fraction, measure: Measure, code: Edition, work: Work) -> Outcome:
+    return _reckon_figure(measured, measure, code, work) if work else _known_figure(measured, measure, code)
+
+
+@remembered(8192)
+def _known_figure(measured: Fraction, measure: Measure, code: Edition) -> Outcome:
+    """What settled a room by its worst one is asked for every box of it."""
+    return _reckon_figure(measured, measure, code, SILENT)
+
+
+def _reckon_figure(measured: Fraction, measure: Measure, code: Edition, work: Work) -> Outcome:
     limit = code.number(measure.limit, work)
     figure, written = _figure(measured, measure.unit), _figure(limit, measure.unit)
     if work:

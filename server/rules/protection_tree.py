@@ -147,15 +147,14 @@ def _tree(
     on: Mapping[str, list[Device]],
 ) -> ProtectionTree:
     legs = {circuit.id: leg for circuit, leg in zip(circuits, "AB", strict=False)}
-    cables = dict.fromkeys(
-        cable for circuit in circuits for cable in house.cables_of_circuit.get(circuit.id, ())
-    )
+    by_id = {cable.id: cable for circuit in circuits for cable in house.cables_of_circuit.get(circuit.id, ())}
+    cables = tuple(by_id.values())
     boxes: dict[str, Box] = {}
     for cable in cables:
         for end in (cable.a_box_id, cable.b_box_id):
             if end and end in house.boxes:
                 boxes[end] = house.boxes[end]
-    devices = dict.fromkeys(device for circuit in circuits for device in on[circuit.id])
+    devices = tuple({device.id: device for circuit in circuits for device in on[circuit.id]}.values())
     for device in devices:
         if device.box_id in house.boxes:
             boxes[device.box_id] = house.boxes[device.box_id]

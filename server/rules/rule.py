@@ -76,7 +76,7 @@ class Kind(StrEnum):
     PAPER = "paper"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # one a rule: itself is its key
 class Measure:
     """How a measured rule is measured and judged.
 

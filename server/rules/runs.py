@@ -80,9 +80,8 @@ def run_of(circuits: Iterable[Circuit], house: Dwelling) -> Run:
     """The run of circuits that belong together (one, for most); they come from the first one's panel."""
     circuits = tuple(circuits)
     panel: End = ("panel", circuits[0].panel_id)
-    cables = dict.fromkeys(
-        cable for circuit in circuits for cable in house.cables_of_circuit.get(circuit.id, ())
-    )
+    by_id = {cable.id: cable for circuit in circuits for cable in house.cables_of_circuit.get(circuit.id, ())}
+    cables = tuple(by_id.values())
     at: dict[End, list[tuple[Cable, End]]] = defaultdict(list)
     ids = {circuit.id for circuit in circuits}
     panels = {panel, *(("panel", fed.id) for fed in house.facts.panels if fed.fed_by_circuit_id in ids)}
