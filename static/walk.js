@@ -69,8 +69,8 @@
 
   /** What cannot be right is said before it is recorded. */
   function judge(form, fields) {
-    if (fields.get("answer") !== "measured") return "";
     const text = String(fields.get("measure") ?? "");
+    if (fields.get("answer") !== "measured") return text.trim() ? "Record the measure, or leave it empty and say what else is wrong." : "";
     if (!text.trim()) return "Write what was measured, such as 3/8.";
     return globalThis.Studbay.measure.parse(text) ? "" : "That is no length: write it as 3/8, 1 1/2 or 6' 2\".";
   }
@@ -96,6 +96,7 @@
       const enough = globalThis.Studbay.measure.enough(measure.value, measure.dataset.limit, measure.dataset.least === "yes");
       wrong = enough === false;
       words += enough ? ", enough" : `, falls short of ${measure.dataset.words}`;
+      if (wrong && form.matches(".card-measure")) askWhich(card, measure.value);
     }
     const said = card.querySelector(".card-said") ?? card.querySelector(".card-head").insertAdjacentElement("afterend", Object.assign(document.createElement("p"), { className: "card-said" }));
     said.textContent = `${words}. Recorded on this tablet.`;
@@ -105,6 +106,16 @@
     if (count) count.textContent = wrong ? "wrong" : "recorded";
     card.querySelector(".card-problem")?.remove();
     announce(said.textContent);
+  }
+
+  /** The worst one of the place falls short: which one it is can be said at once, with the same figure. */
+  function askWhich(card, figure) {
+    const more = card.querySelector(".card-more"), choices = more?.querySelectorAll("input[name=subject]") ?? [];
+    if (choices.length < 2) return;
+    for (const choice of choices) choice.checked = false;
+    more.querySelector("input[name=measure]").value = figure;
+    more.querySelector("summary").textContent = "Which one is it?";
+    more.open = true;
   }
 
   /** A whole part was recorded: every card that it names says so. */

@@ -114,9 +114,7 @@ class Dwelling:
         """The same house after more was seen. Shares everything that follows from the facts alone, so that one
         recorded look does not index the house anew."""
         more = tuple(observations)
-        copy = object.__new__(Dwelling)
-        for name in Dwelling.__slots__:
-            setattr(copy, name, getattr(self, name))
+        copy = self._copy()
         copy.facts = replace(self.facts, observations=self.facts.observations + more)
         copy._latest = _newest(copy.facts.observations)
         return copy
@@ -136,9 +134,21 @@ class Dwelling:
         return self.seen_under(rule).get((kind, subject_id))
 
     def seen_under(self, rule: str) -> Mapping[tuple[str, str], Observation]:
-        """Everything that counts under a rule, by kind and id of the subject: most rules of a house have nothing yet,
-        and are asked for every box."""
+        """Everything that counts under a rule, by kind and id of the subject, the newest last. Most rules of a house
+        have nothing yet, and are asked for every box."""
         return self._latest.get(rule, _NOTHING)
+
+    def without_looks(self, rule: str) -> Dwelling:
+        """The same house as if nobody had looked under a rule."""
+        copy = self._copy()
+        copy._latest = {other: seen for other, seen in self._latest.items() if other != rule}
+        return copy
+
+    def _copy(self) -> Dwelling:
+        copy = object.__new__(Dwelling)
+        for name in Dwelling.__slots__:
+            setattr(copy, name, getattr(self, name))
+        return copy
 
     def room_of_box(self, box: Box) -> Room | None:
         return self.rooms.get(box.room_id)
@@ -209,11 +219,10 @@ def _newest(observations: Iterable[Observation]) -> dict[str, dict[tuple[str, st
     for seen in log:  # oldest first: a later one stands over an earlier one
         if seen.takes_back or seen.id in void:
             continue
-        subject = (seen.subject.kind, seen.subject.id)
-        if seen.answer is Answer.TAKEN_BACK:
-            found[seen.rule].pop(subject, None)
-        else:
-            found[seen.rule][subject] = seen
+        subject, under = (seen.subject.kind, seen.subject.id), found[seen.rule]
+        under.pop(subject, None)  # so that the newest stands last
+        if seen.answer is not Answer.TAKEN_BACK:
+            under[subject] = seen
     return dict(found)
 
 

@@ -328,7 +328,7 @@ def _differences(opened: OpenJob, other: Judged) -> list[Changed]:
         one, two = line_of(before, opened.code), line_of(finding, other.code)
         found.append(
             Changed(
-                subject_name(finding.subject, other.house),
+                subject_name(finding.place, other.house),
                 finding.rule.title,
                 one.verdict.value,
                 two.verdict.value,

@@ -78,7 +78,7 @@ def _shown(
     finding: Finding, opened: OpenJob, room_names: bool, pictures: Mapping[str, ShownPicture]
 ) -> Shown:
     house, job = opened.house, opened.job
-    ref = finding.subject
+    ref = finding.place
     room = house.rooms.get(finding.rooms[0]) if finding.rooms else None
     base = f"/jobs/{job.id}"
     links = {
@@ -92,7 +92,7 @@ def _shown(
         subject_name(ref, house),
         room.name if room and room_names else "",
         links.get(ref.kind, f"{base}/rooms/{room.id}" if room else f"{base}/readiness"),
-        f"{base}/why/{finding.rule.id}/{ref.kind}/{ref.id}",
+        f"{base}/why/{finding.rule.id}/{finding.subject.kind}/{finding.subject.id}",
         _pictures(finding, opened, pictures),
     )
 

@@ -114,7 +114,7 @@ def why(
     page = WhyPage(
         opened.job,
         told,
-        subject_name(Ref(kind, subject_id), opened.house),
+        subject_name(told.line.subject, opened.house),
         opened.code.year,
         rule.look_for,
         rule.why,

@@ -205,6 +205,8 @@ def _record(
         fields = fields.wrong("measure", "Write what was measured, such as 3/8.")
     if read.model is not None and read.model.answer is Answer.MEASURED and rule.kind is not Kind.MEASURED:
         fields = fields.wrong("answer", "This is settled by a look, not by a measurement.")
+    if read.model is not None and read.model.answer is not Answer.MEASURED and read.model.measure is not None:
+        fields = fields.wrong("measure", "Record the measure, or leave it empty and say what else is wrong.")
     if read.model is None or fields.errors:
         opened = open_job(request, person, job_id, Role.APPRENTICE)
         return _answer(request, opened, room_id, rule_id, fields=fields, status=422)

@@ -18,6 +18,7 @@ from server.readiness import JOB, RoomStanding
 from server.readiness.naming import subject_name
 from server.readiness.walk import Stop, stops_of
 from server.readiness.words import sentence_of, write_number
+from server.rules.outcome import Verdict
 from server.rules.registry import SUBJECTS
 from server.rules.rule import Kind, Rule
 
@@ -75,13 +76,20 @@ def place_in(opened: OpenJob, room_id: str, pictures: Mapping[str, ShownPicture]
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """A subject of a card: where it stands, and what was recorded of it."""
+    """A subject of a card: where it stands, and what was recorded of it. ``place`` is the room's name where one of the
+    room is wrong and nobody said which: ``name`` alone would accuse this one."""
 
     kind: str
     id: str
     name: str
+    place: str
     verdict: str
     sentence: str
+
+    @property
+    def own_sentence(self) -> str:
+        """What is known of this very one."""
+        return self.sentence if self.place == self.name and self.verdict != Verdict.UNSEEN.value else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +119,8 @@ class Card:
     wrong: int
     right: int
     latest: str
+    which: bool
+    worst_measured: str
     pictures: tuple[ShownPicture, ...]
     coming: tuple[str, ...]
     said: str
@@ -207,15 +217,27 @@ def card_of(stop: Stop, place: Place, *, said: str = "", fields: Fields | None =
         least=rule.measure.least if rule.measure else True, article=rule.article(code),
         members=tuple(
             Member(
-                finding.subject.kind, finding.subject.id, subject_name(finding.subject, opened.house), finding.outcome.verdict.value,
+                finding.subject.kind, finding.subject.id, subject_name(finding.subject, opened.house),
+                subject_name(finding.place, opened.house), finding.outcome.verdict.value,
                 sentence_of(rule, finding.outcome),
             )
             for finding in findings
         ),
         unseen=len(stop.unseen), wrong=len(stop.wrong), right=len(stop.right), latest=_latest(stop, place),
+        which=any(finding.outcome.of_room for finding in stop.wrong), worst_measured=_worst_measured(stop, place),
         pictures=pictures, coming=coming,
         said=said, key=str(uuid4()), fields=fields or Fields(),
     )  # fmt: skip
+
+
+def _worst_measured(stop: Stop, place: Place) -> str:
+    """What the worst one of the room measured, as it is typed; empty where nobody measured one for the room."""
+    seen = place.job.house.seen("room", place.room_id, stop.rule.id)
+    if seen is None or seen.measure is None:
+        return ""
+    in_inches = stop.rule.measure is not None and stop.rule.measure.unit == "in"
+    written = format_length(seen.measure) if in_inches else write_number(seen.measure)
+    return written if "ft" in written else written.removesuffix(" in")  # the unit stands beside the field
 
 
 def _limit(stop: Stop, code: Edition) -> str:

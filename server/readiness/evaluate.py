@@ -28,6 +28,7 @@ from server.dwelling import (
 )
 from server.dwelling.dwelling import Site
 from server.editions import Edition
+from server.readiness.one_of_room import may_be_shared, one_of_room
 from server.reckon.work import SILENT, Work
 from server.rules.outcome import Outcome, outside
 from server.rules.registry import RULES_ABOUT
@@ -44,6 +45,11 @@ class Finding(NamedTuple):
     rooms: tuple[str, ...]
     outcome: Outcome
 
+    @property
+    def place(self) -> Ref:
+        """What it is shown under: its subject, or the room where nobody said which one it is."""
+        return Ref("room", self.outcome.of_room) if self.outcome.of_room else self.subject
+
 
 def unasked(rule: Rule, code: Edition) -> Outcome | None:
     """The answer of a rule that this edition does not ask at all: it has no such rule, or an amendment suspends it."""
@@ -55,8 +61,16 @@ def unasked(rule: Rule, code: Edition) -> Outcome | None:
 
 
 def judge(rule: Rule, subject: Any, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
-    """One rule over one subject, with what holds for every rule: absence from the edition, suspension."""
-    return unasked(rule, code) or rule.function(subject, house, code, work)
+    """One rule over one subject, with what holds for every rule: absence from the edition, suspension, and what a look
+    at a whole room says of one that is in it."""
+    settled = unasked(rule, code)
+    if settled is not None:
+        return settled
+    outcome = rule.function(subject, house, code, work)
+    if not may_be_shared(rule, house):
+        return outcome
+    peers = next(members for about, members in subjects_of(house) if about is rule.about)
+    return one_of_room(rule, subject, outcome, peers, house, code)
 
 
 def subjects_of(house: Dwelling) -> Iterator[tuple[type[Any], Iterable[Any]]]:
@@ -102,19 +116,29 @@ def evaluate(house: Dwelling, code: Edition, *, only_rooms: frozenset[str] | Non
             subjects = [(subject, rooms) for subject, rooms in subjects if not only_rooms.isdisjoint(rooms)]
         if not subjects:
             continue
-        columns = [_column(rule, [subject for subject, _ in subjects], house, code) for rule in rules]
+        columns = [
+            _column(rule, [subject for subject, _ in subjects], members, house, code) for rule in rules
+        ]
         for (subject, rooms), outcomes in zip(subjects, zip(*columns, strict=True), strict=True):
             ref = Ref(ABOUT_KINDS[about], subject.id)
             found.extend(map(Finding._make, zip(rules, repeat(ref), repeat(rooms), outcomes, strict=False)))
     return found
 
 
-def _column(rule: Rule, subjects: Sequence[Any], house: Dwelling, code: Edition) -> list[Outcome]:
+def _column(
+    rule: Rule, subjects: Sequence[Any], peers: Iterable[Any], house: Dwelling, code: Edition
+) -> list[Outcome]:
     settled = unasked(rule, code)
     if settled is not None:
         return [settled] * len(subjects)
     function = rule.function
-    return [function(subject, house, code, SILENT) for subject in subjects]
+    outcomes = [function(subject, house, code, SILENT) for subject in subjects]
+    if not may_be_shared(rule, house):
+        return outcomes
+    return [
+        one_of_room(rule, subject, outcome, peers, house, code)
+        for subject, outcome in zip(subjects, outcomes, strict=True)
+    ]
 
 
 def _places(subject: Any, house: Dwelling) -> tuple[str, ...]:

@@ -45,7 +45,7 @@ class Explanation:
 
 def line_of(finding: Finding, code: Edition) -> Line:
     """Put a finding into words."""
-    return _line(finding.rule, finding.subject, finding.rooms, finding.outcome, code)
+    return _line(finding.rule, finding.place, finding.rooms, finding.outcome, code)
 
 
 def explain(rule: Rule, ref: Ref, house: Dwelling, code: Edition) -> Explanation | None:
@@ -56,7 +56,7 @@ def explain(rule: Rule, ref: Ref, house: Dwelling, code: Edition) -> Explanation
     work = Work()
     outcome = judge(rule, subject, house, code, work)
     rooms = () if isinstance(subject, Site) else tuple(room.id for room in house.rooms_of(subject))
-    line = _line(rule, ref, rooms, outcome, code)
+    line = _line(rule, Finding(rule, ref, rooms, outcome).place, rooms, outcome, code)
     cites = tuple(dict.fromkeys((*((line.article,) if line.article else ()), *work.cites)))
     return Explanation(line, tuple(work.steps), cites, work.confidence)
 

@@ -56,7 +56,8 @@ def sentence_of(rule: Rule, outcome: Outcome) -> str:
         return f"This edition ({outcome.operands['year']}) has no such rule."
     if outcome.reason == "suspended":
         return f"Suspended here by the amendment “{outcome.operands['layer']}”."
-    return _WRITER.vformat(rule.says[outcome.reason], (), outcome.operands)
+    said = _WRITER.vformat(rule.says[outcome.reason], (), outcome.operands)
+    return f"{said} Nobody said which one." if outcome.of_room else said
 
 
 def cure_of(rule: Rule, outcome: Outcome) -> str:

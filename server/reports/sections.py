@@ -213,7 +213,7 @@ def _room(job: ReportJob, room: Room, judged: Judged) -> RoomSection:
 def items_of(findings: Sequence[Finding], judged: Judged, verdict: Verdict) -> tuple[Item, ...]:
     """The findings of a verdict, with their words."""
     return tuple(
-        Item(subject_name(finding.subject, judged.house), line_of(finding, judged.code))
+        Item(subject_name(finding.place, judged.house), line_of(finding, judged.code))
         for finding in findings
         if finding.outcome.verdict is verdict
     )

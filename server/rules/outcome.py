@@ -79,7 +79,8 @@ class Outcome(NamedTuple):
     """A verdict with the reason's key and its operands; rendered by ``server.readiness.words``.
 
     ``cites`` is given only where it is narrower than the rule's own article. ``confidence`` is the weakest
-    support of the numbers that decided it, where a reckoning tells. A named tuple, because a house has thousands
+    support of the numbers that decided it, where a reckoning tells. ``of_room`` is the room where a look at all of it
+    found one wrong and nobody said which: this subject stands for it. A named tuple, because a house has thousands
     of them and a frozen dataclass takes three times as long to make.
     """
 
@@ -89,6 +90,7 @@ class Outcome(NamedTuple):
     missing: tuple[Missing, ...] = ()
     cites: str = ""
     confidence: str = ""
+    of_room: str = ""
 
 
 def clear(reason: str, *, cites: str = "", confidence: str = "", **operands: Operand) -> Outcome:

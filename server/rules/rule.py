@@ -52,7 +52,11 @@ ABOUT_KINDS: Final[Mapping[type[Any], str]] = {
 """The word for each kind of subject, as in references."""
 
 NOT_IN_EDITION: Final = "not in this edition"
-_SAID_BY_LOOKS: Final = {"not-here": "{who} recorded that there is none here{noted}."}
+_SAID_BY_LOOKS: Final = {
+    "not-here": "{who} recorded that there is none here{noted}.",
+    "one-of-room": "One in this room was found wrong, and nobody said which one.",
+    "one-named": "Another one in this room was found wrong; nobody has looked at this one since.",
+}
 """What every rule that somebody settles can say."""
 COMMON_PRACTICE: Final = "common practice"
 """In place of an article: the trade's own standard, not the code's."""

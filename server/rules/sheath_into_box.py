@@ -96,13 +96,15 @@ def sheath_into_box(box: Box, house: Dwelling, code: Edition, work: Work = SILEN
         return outside("no-sheath")
     least_in = code.number("sheath.reach_in", work)
     cites = code.cites("sheath.reach_in")
-    recorded = [(reach, cable) for cable, reach, _ in ends if reach is not None]
+    recorded: list[tuple[Fraction, Cable | None]] = [
+        (reach, cable) for cable, reach, _ in ends if reach is not None
+    ]
     seen = observed(house, box, "sheath-into-box")
     if seen is not None and len(recorded) < len(ends):
         if seen.answer is Answer.NOT_HERE:
             return by_look(seen)
         if seen.measure is not None:
-            recorded.append((seen.measure, ends[0][0]))
+            recorded.append((seen.measure, None))
         elif seen.answer is Answer.WRONG:
             noted = f": {seen.note}" if seen.note else ""
             return correction(
@@ -190,9 +192,11 @@ def cable_held_at_box(box: Box, house: Dwelling, code: Edition, work: Work = SIL
         return correction("needs-clamps")
     most_in = code.number("sheath.unclamped_within_in", work)
     cites = code.cites("sheath.unclamped_within_in")
-    distances = [(distance, cable) for cable, _, distance in ends if distance is not None]
+    distances: list[tuple[Fraction, Cable | None]] = [
+        (distance, cable) for cable, _, distance in ends if distance is not None
+    ]
     if seen is not None and seen.measure is not None:
-        distances.append((seen.measure, ends[0][0]))
+        distances.append((seen.measure, None))
     elif len(distances) < len(ends) and not any(distance > most_in for distance, _ in distances):
         missing = Missing("the distance along the sheath to the fastening")
         return unseen("not-measured", missing, most_in=most_in, cites=cites)
@@ -206,6 +210,9 @@ def cable_held_at_box(box: Box, house: Dwelling, code: Edition, work: Work = SIL
     return clear("near", distance_in=distance_in, most_in=most_in, cites=cites)
 
 
-def _name(cable: Cable) -> str:
+def _name(cable: Cable | None) -> str:
+    """What it is called; whoever measured the worst one did not say which cable it is."""
+    if cable is None:
+        return "one of its cables"
     size = f"{cable.awg}-{cable.insulated}" if cable.awg else f"{cable.insulated}-conductor"
     return f"the {size} {str(cable.kind).upper()}"

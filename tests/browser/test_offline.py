@@ -130,7 +130,7 @@ def test_a_measure_is_judged_on_the_tablet_without_the_server(walking: Page, con
     context.set_offline(True)
     card = walking.locator(f"#{SHEATH}")
 
-    card.locator("input[name=measure]").fill("3/16")
+    card.locator(".card-measure input[name=measure]").fill("3/16")
     card.get_by_role("button", name="Record for this room").click()
 
     expect(card.locator(".card-said")).to_contain_text("falls short of at least 1/4 in")
@@ -139,7 +139,7 @@ def test_a_measure_is_judged_on_the_tablet_without_the_server(walking: Page, con
 def test_what_is_no_length_is_not_recorded(live: Live, walking: Page) -> None:
     card = walking.locator(f"#{SHEATH}")
 
-    card.locator("input[name=measure]").fill("a bit")
+    card.locator(".card-measure input[name=measure]").fill("a bit")
     card.get_by_role("button", name="Record for this room").click()
 
     expect(card.get_by_role("alert")).to_contain_text("That is no length")

@@ -123,9 +123,31 @@ def test_a_correction_with_its_measurement_and_its_marked_photograph_is_four_tap
     assert (seen.answer, str(seen.measure), seen.photographs) == ("measured", "1/8", (found.id,))
     assert (found.subject_kind, found.subject_id, len(found.marks)) == ("room", room_id, 1)
     bedroom.reload()
-    bedroom.locator(".walk-done > summary").click()
-    expect(card.locator(".card-wrong").first).to_be_visible()
+    expect(card.locator(".card-wrong")).to_have_count(1)
+    expect(card.locator(".card-wrong")).to_contain_text("Nobody said which one.")
     expect(card.locator(".thumb .photo-marks")).to_be_visible()
+
+
+def test_saying_which_one_is_short_is_two_taps_more_without_typing_again(demo: Live, bedroom: Page) -> None:
+    hand, card = Hand(bedroom), bedroom.locator(f"#{SHEATH}")
+    hand.tap(card.get_by_role("button", name="1/8", exact=True).first)
+    hand.tap(card.get_by_role("button", name="Record for this room"))
+    all_sent(bedroom)
+    expect(card.get_by_text("Which one is it?")).to_be_visible()
+
+    hand.tap(card.locator(".choice-option").nth(2))
+    hand.tap(card.get_by_role("button", name="Record the measure"))
+    expect(card.locator(".card-said")).to_be_visible()
+    all_sent(bedroom)
+
+    assert hand.count == 4, hand.taps
+    job_id, _ = place(bedroom)
+    with reading(demo.engine) as session:
+        newest = load_house(session, job_id).facts.observations[-1]
+    assert (newest.subject.kind, newest.rule, str(newest.measure)) == ("box", SHEATH, "1/8")
+    bedroom.reload()
+    expect(card.locator(".card-wrong")).to_have_count(1)
+    expect(card.locator(".card-wrong")).not_to_contain_text("Nobody said")
 
 
 def test_a_correction_of_one_box_with_its_photograph_and_a_mark_is_at_most_five_taps(

@@ -365,4 +365,4 @@ def test_a_job_that_moved_on_is_counted_again(engine: Engine, as_: As) -> None:
     with reading(engine) as session:
         summary = summaries_of(session, ["job-1"])["job-1"]
     assert not summary.stale
-    assert summary.by_rule["box-whole"] == 3
+    assert summary.by_rule["box-whole"] == 1  # one of its three boxes, and nobody said which

@@ -65,6 +65,43 @@ def test_measuring_the_worst_one_is_judged_at_once(as_: As) -> None:
     assert "1/4 in is the least" in short.text
 
 
+def test_a_worst_one_that_is_short_asks_which_one_it_is(as_: As, engine: Engine) -> None:
+    short = look(as_("pat"), "measured", measure='1/8"').text
+
+    assert short.count('class="card-wrong"') == 1
+    assert "Which one is it?" in short
+    assert 'value="1/8"' in short  # to be recorded for the one that is picked, without typing it again
+    page = as_("gus").get("/jobs/job-1/readiness").text
+    assert page.count("1/8 in into the box") == 1
+
+
+def test_the_one_is_named_with_its_measure_and_the_others_are_left(as_: As, engine: Engine) -> None:
+    look(as_("pat"), "measured", measure="1/8")
+
+    named = look(as_("pat"), "measured", subject="box:box-2", measure="1/8 in").text
+
+    assert "Which one is it?" not in named
+    assert named.count('class="card-wrong"') == 1
+    assert [(seen.subject.kind, str(seen.measure)) for seen in log(engine)] == [
+        ("room", "1/8"),
+        ("box", "1/8"),
+    ]
+    settled = look(as_("pat"), "measured", measure="1/2").text
+    assert "done" in settled
+    assert settled.count('class="card-wrong"') == 1
+
+
+def test_a_measure_beside_another_answer_is_asked_about_and_kept(as_: As, engine: Engine) -> None:
+    answer = look(as_("pat"), "wrong", subject="box:box-2", measure="3/16", note="torn at the clamp")
+
+    assert answer.status_code == 422
+    assert "Record the measure, or leave it empty" in answer.text
+    assert 'value="3/16"' in answer.text
+    assert "torn at the clamp" in answer.text
+    assert re.search(r'value="box:box-2" required checked', answer.text)
+    assert log(engine) == []
+
+
 def test_one_box_is_wrong_while_the_others_are_right(as_: As, engine: Engine) -> None:
     look(as_("pat"), "right")
 
