@@ -1,5 +1,5 @@
 """The demo house with what it lacks for every reckoned rule to reach something: a shed, an attic, an air conditioner, electric
-heat, circuits that share a neutral, a switched dining-room receptacle, a fixed load on a shared circuit, doors outdoors.
+heat, a solar array, circuits that share a neutral, a switched dining-room receptacle, a fixed load on a shared circuit, doors outdoors.
 
 It is as right as the demo, and stands at its final stage.
 """
@@ -37,6 +37,7 @@ def complete_house() -> DemoHouse:
     _attic(house)
     _air_conditioner(house)
     _electric_heat(house)
+    _solar_array(house)
     _dining_lamp(house)
     _fixed_load(house)
     _outdoors(house)
@@ -151,6 +152,16 @@ def _electric_heat(house: DemoHouse) -> None:
         house, "Bath heater", "Main bathroom", FixtureKind.ELECTRIC_HEAT, {"wall_id": _wall(house, "Main bathroom", 3), "at_in": 100, "height_in": 30},
         {"rating_a": 15, "poles": 2, "volts": 240, "conductor_awg": "14", "breaker": Breaker.STANDARD, "spaces": (38, 40)},
         va=1500, volts=240,
+    )  # fmt: skip
+
+
+def _solar_array(house: DemoHouse) -> None:
+    """Its inverter hangs outdoors; 16 A and the main of 200 A are within 240 A."""
+    house.builder.change(house.panels["A"], spaces=48)
+    _equipment(
+        house, "Solar array", "Front, outdoors", FixtureKind.SOLAR_ARRAY, {"at_in": 230, "height_in": 48, "wetness": "wet"},
+        {"rating_a": 20, "poles": 2, "volts": 240, "conductor_awg": "12", "breaker": Breaker.STANDARD, "spaces": (41, 43)},
+        {"kind": "uf-b"}, va=3840, volts=240,
     )  # fmt: skip
 
 

@@ -250,7 +250,7 @@ INJECTED: Mapping[str, Injected] = {
         _set(lambda h: h.receptacles("Bedroom 3")[0].box_id, height_in="18"), "box-height-like-others"),
     "a service of 60 A": _f(_panel("A", main_a=60), "service-size", "service-carries-load"),
     "a load above the service": _f(_of(FixtureKind.DISHWASHER, va=Fraction(90_000)), "service-carries-load"),
-    "a main larger than its busbars": _f(_panel("A", bus_a=125), "panel-protected"),
+    "a main larger than its busbars": _f(_panel("A", bus_a=125), "panel-protected", "solar-busbar"),
     "a service neutral without its bond": _f(_panel("A", neutral_bonded=False), "main-bonding-jumper"),
     "a bonded subpanel": _f(_panel("B", neutral_bonded=True), "subpanel-neutral-apart"),
     "a subpanel without a ground bar": _f(_panel("B", ground_bar=False), "subpanel-ground-bar"),
@@ -261,6 +261,9 @@ INJECTED: Mapping[str, Injected] = {
     "an air conditioner on a large breaker": _f(_of(FixtureKind.AIR_CONDITIONER, maximum_overcurrent_a=Fraction(25)), "hvac-overcurrent", "conductor-overcurrent"),
     "a heater too large for its circuit": _f(_of(FixtureKind.ELECTRIC_HEAT, va=Fraction(3000)), "electric-heat-circuit"),
     "a water heater too large for its circuit": _f(_of(FixtureKind.WATER_HEATER, va=Fraction(6000)), "water-heater-circuit"),
+    "an inverter too large for its circuit": _f(_of(FixtureKind.SOLAR_ARRAY, va=Fraction(3900)), "solar-breaker-rating"),
+    "an array too large for the busbars": _f(
+        _all(_of(FixtureKind.SOLAR_ARRAY, va=Fraction(9000)), _circuit("Solar array", rating_a=50), _every_cable("Solar array", awg="6")), "solar-busbar"),
     "a range too large for its circuit": _f(_of(FixtureKind.RANGE, va=Fraction(26_000)), "range-circuit"),
     "a dryer too large for its circuit": _f(_of(FixtureKind.DRYER, va=Fraction(7400)), "dryer-circuit"),
     "two circuits of one name": _f(_circuit("Bedroom 2", name="Bedroom 3"), "circuit-named"),

@@ -25,7 +25,8 @@ from server.rules.rule import Kind, rule
 __all__ = ["appliance_within_reach", "equipment_service_receptacle"]
 
 _SERVED: Final = (
-    FixtureKind.FURNACE, FixtureKind.AIR_HANDLER, FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.BOILER,
+    FixtureKind.FURNACE, FixtureKind.AIR_HANDLER, FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT,
+    FixtureKind.BOILER,
 )  # fmt: skip
 
 

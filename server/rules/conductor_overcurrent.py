@@ -37,7 +37,7 @@ _MARKED_C = 75
 """The temperature that the terminals of most breakers and panels are marked for (110.14(C)); it has to be seen."""
 _RECEPTACLES = (Fraction(15), Fraction(15))
 """With two or more nothing is rounded up, however many there are (240.4(B)(1))."""
-_COOLING = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP)
+_COOLING = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT)
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,6 +117,7 @@ _COMFORT = (
     FixtureKind.AIR_HANDLER,
     FixtureKind.AIR_CONDITIONER,
     FixtureKind.HEAT_PUMP,
+    FixtureKind.MINI_SPLIT,
     FixtureKind.BOILER,
 )
 
@@ -136,12 +137,14 @@ comfort_equipment_secured = look(
 _WITH_DISCONNECT = (
     FixtureKind.AIR_CONDITIONER,
     FixtureKind.HEAT_PUMP,
+    FixtureKind.MINI_SPLIT,
     FixtureKind.FURNACE,
     FixtureKind.AIR_HANDLER,
     FixtureKind.BOILER,
     FixtureKind.WATER_HEATER,
     FixtureKind.ELECTRIC_HEAT,
     FixtureKind.WELL_PUMP,
+    FixtureKind.SEWAGE_PUMP,
     FixtureKind.HOT_TUB,
 )
 

@@ -10,6 +10,8 @@ from server.rules.reach import fixture_is
 
 __all__ = [
     "backfed_breaker_held",
+    "generator_conductors",
+    "generator_disconnect",
     "generator_inlet",
     "generator_neutral",
     "generator_placed",
@@ -17,6 +19,7 @@ __all__ = [
     "generator_sign",
     "generator_size",
     "transfer_equipment",
+    "transfer_switch_rated",
 ]
 
 _GENERATOR = fixture_is(FixtureKind.GENERATOR)
@@ -132,4 +135,47 @@ generator_sign = look(
     cure="Put a lasting sign at the service equipment.",
     applies=house_has(FixtureKind.GENERATOR),
     plain="Put a sign by the meter that says you have a generator.",
+)
+
+transfer_switch_rated = look(
+    id="transfer-switch-rated",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("702.5, 230.66"),
+    title="A transfer switch that takes the whole service is made for services",
+    why="Ahead of the main it is the service disconnect, with its bond and its fault current.",
+    look_for="“Suitable for use as service equipment”, neutral bonded there and nowhere behind it, four wires on to the old panel, its label beside the main. Behind "
+    "the main, or by hand: “not here”.",
+    cure="Change the switch for a service-rated one, and take the bond out of the panel behind it.",
+    applies=_GENERATOR,
+    mistakes="The old panel's bonding screw left in behind the new switch.",
+    plain="If the transfer switch comes before the panel, it is the new main: neutral and ground are joined only there.",
+    danger="Ahead of the main nothing can be turned off but by the utility. Work for a licensed electrician.",
+)
+
+generator_disconnect = look(
+    id="generator-disconnect",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("445.18, 225.31, 702.12"),
+    title="The set's conductors can be cut off at the set or at the wall",
+    why="Whoever works on the transfer switch must not wait for the engine to start by itself.",
+    look_for="The set's own breaker, lockable, in sight of the house, or a disconnect where its conductors come in. Portable sets: the plug.",
+    cure="Set a disconnect at the wall, or a lock on the set's breaker.",
+    applies=_GENERATOR,
+    plain="There must be a breaker or switch that cuts off the generator.",
+)
+
+generator_conductors = look(
+    id="generator-conductors",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("445.13, 725.136"),
+    title="The set's conductors suit its rating, and its control wires run apart",
+    why="They carry all that it gives; control wires of another kind in the same pipe pick it up.",
+    look_for="Wire for at least 115 percent of the rating (100 where a breaker in the set protects it), a ground wire, control cable in its own raceway unless its "
+    "insulation is for the higher voltage.",
+    cure="Pull larger conductors, or part the control wires from them.",
+    applies=_GENERATOR,
+    plain="Generator power wires must fit its size; its control wires go in their own pipe.",
 )

@@ -29,13 +29,18 @@ _COOKING = {
 }
 _LARGE = frozenset(
     {FixtureKind.RANGE, FixtureKind.WALL_OVEN, FixtureKind.COOKTOP, FixtureKind.DRYER, FixtureKind.WATER_HEATER,
-     FixtureKind.EV_CHARGER, FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.ELECTRIC_HEAT,
-     FixtureKind.HOT_TUB}
+     FixtureKind.EV_CHARGER, FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT,
+     FixtureKind.ELECTRIC_HEAT, FixtureKind.FLOOR_HEATING, FixtureKind.HOT_TUB}
 )  # fmt: skip
 """What decides a house's load: without its nameplate nothing can be said."""
 _NEVER_FASTENED = frozenset({FixtureKind.REFRIGERATOR, FixtureKind.FREEZER, FixtureKind.WASHER})
 """They stand on the small-appliance and laundry circuits, whose load is counted already."""
-_MOTORS = frozenset({FixtureKind.SUMP_PUMP, FixtureKind.WELL_PUMP, FixtureKind.DISPOSER})
+_MOTORS = frozenset(
+    {FixtureKind.SUMP_PUMP, FixtureKind.SEWAGE_PUMP, FixtureKind.WELL_PUMP, FixtureKind.DISPOSER, FixtureKind.ATTIC_FAN}
+)  # fmt: skip
+_SUPPLIES = frozenset({FixtureKind.GENERATOR, FixtureKind.SOLAR_ARRAY, FixtureKind.ENERGY_STORAGE})
+"""What their nameplates say is what they give."""
+_HEATERS = frozenset({FixtureKind.ELECTRIC_HEAT, FixtureKind.FLOOR_HEATING})
 
 
 def _counted(house: Dwelling, purpose: CircuitPurpose) -> int | None:
@@ -56,6 +61,8 @@ def loads_of(house: Dwelling, method: Method) -> DwellingLoads | Missing:
         return Missing("the floor area of the house", "job.floor_area_ft2")
     with_va: list[Fixture] = []
     for fixture in house.facts.fixtures:
+        if fixture.kind in _SUPPLIES:
+            continue
         if fixture.va is not None:
             with_va.append(fixture)
         elif fixture.kind in _LARGE and not fixture.fuel_burning:
@@ -76,7 +83,7 @@ def loads_of(house: Dwelling, method: Method) -> DwellingLoads | Missing:
     small, laundry = (
         _counted(house, purpose) for purpose in (CircuitPurpose.SMALL_APPLIANCE, CircuitPurpose.LAUNDRY)
     )
-    heating = [fixture for fixture in electric if fixture.kind is FixtureKind.ELECTRIC_HEAT]
+    heating = [fixture for fixture in electric if fixture.kind in _HEATERS]
     return DwellingLoads(
         method=method,
         floor_area_ft2=Fraction(house.site.floor_area_ft2),
@@ -87,9 +94,9 @@ def loads_of(house: Dwelling, method: Method) -> DwellingLoads | Missing:
         cooking=tuple(
             CookingUnit(_COOKING[f.kind], f.va or Fraction(0), f.name) for f in electric if f.kind in _COOKING
         ),
-        heat_va=_by_kind(heating, FixtureKind.ELECTRIC_HEAT),
+        heat_va=_by_kind(heating, *_HEATERS),
         heat_units=max(1, len(heating)),
-        heat_pump_va=_by_kind(electric, FixtureKind.HEAT_PUMP),
+        heat_pump_va=_by_kind(electric, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT),
         cool_va=_by_kind(electric, FixtureKind.AIR_CONDITIONER),
         chargers=tuple(Charger(f.va or Fraction(0)) for f in electric if f.kind is FixtureKind.EV_CHARGER),
     )

@@ -36,7 +36,7 @@ __all__ = [
     "hvac_overcurrent",
 ]
 
-_MARKED = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP)
+_MARKED = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT)
 """Equipment whose nameplate always gives a least circuit ampacity and a largest overcurrent device."""
 _ALSO_MARKED = (FixtureKind.AIR_HANDLER, FixtureKind.FURNACE, FixtureKind.BOILER, FixtureKind.ELECTRIC_HEAT)
 """Equipment whose nameplate may give them: judged where they are recorded."""

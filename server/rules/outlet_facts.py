@@ -77,6 +77,7 @@ _PREPARATION: Final = frozenset(
     {FixtureKind.RANGE, FixtureKind.COOKTOP, FixtureKind.WALL_OVEN, FixtureKind.MICROWAVE, FixtureKind.REFRIGERATOR,
      FixtureKind.DISHWASHER}
 )  # fmt: skip
+_SUPPLIES: Final = frozenset({FixtureKind.GENERATOR, FixtureKind.SOLAR_ARRAY, FixtureKind.ENERGY_STORAGE})
 _FIELDS: Final[Mapping[str, str]] = {
     "finished": "room.finished",
     "habitable": "room.finished",
@@ -138,10 +139,16 @@ def _all(house: Dwelling, code: Edition) -> Mapping[str, OutletFacts]:
         box = house.boxes.get(device.box_id)
         room = house.rooms.get(box.room_id) if box else None
         kind = _KINDS.get(device.kind)
-        if box is None or room is None or kind is None:
+        if box is None or room is None or kind is None or _supplies(device, house):
             continue
         found[device.id] = _facts(device, kind, box, room, house, code, rooms)
     return found
+
+
+def _supplies(device: Device, house: Dwelling) -> bool:
+    """Whether what is connected there feeds the house, and is no outlet."""
+    fixture = house.fixtures.get(device.fixture_id) if device.fixture_id else None
+    return fixture is not None and fixture.kind in _SUPPLIES and device.kind is DeviceKind.HARDWIRED
 
 
 def _rooms_of_circuits(house: Dwelling) -> Mapping[str, tuple[str, ...]]:

@@ -12,7 +12,7 @@ SHUTDOWN = "generator-shutdown"
 CASES = [
     *looks(
         SET, "transfer-equipment", "backfed-breaker-held", "generator-size", "generator-neutral", "generator-inlet",
-        "generator-placed", outside=OTHER,
+        "generator-placed", "transfer-switch-rated", "generator-disconnect", "generator-conductors", outside=OTHER,
     ),
     *looks(SET, SHUTDOWN, outside=OTHER, years=(2020, 2023, 2026)),
     Case(SHUTDOWN, "outside - 2017 does not ask for it", SET, "absent", (2017,)),
