@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import DeviceKind, Room, Site, Stage
-from server.rules.citing import carried
+from server.rules.citing import carried, held
 from server.rules.looks import look
 from server.rules.reach import has_devices
 
@@ -27,7 +27,7 @@ alarms_uncovered = look(
     id="alarms-uncovered",
     stage=Stage.FINAL,
     about=Room,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="The alarm is uncovered, clean and within its years",
     why="An alarm under its dust cap hears nothing; after ten years none is to be trusted.",
     look_for="Dust cap and paint tape off, date on its back within ten years, at the place its leaflet shows.",

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from server.dwelling import Circuit, Device, Dwelling, Fixture, Stage
+from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Fixture, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.circuit_outlets import Outlet, devices_of_fixture, outlet_words, outlets_of
-from server.rules.citing import PRACTICE, carried, moved
+from server.rules.citing import PRACTICE, held, moved
 from server.rules.naming import circuit_name
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import rule
@@ -19,7 +19,7 @@ _HUNDRED = 100
 _PLAIN = ("", "general")
 
 
-def _alone(fixture: Fixture, house: Dwelling, work: Work) -> Outcome:
+def _alone(fixture: Fixture, house: Dwelling, work: Work, *, with_light: bool = False) -> Outcome:
     devices = devices_of_fixture(fixture, house)
     kind = str(fixture.kind)
     if not devices:
@@ -31,7 +31,7 @@ def _alone(fixture: Fixture, house: Dwelling, work: Work) -> Outcome:
             return unseen("no-circuit", Missing("the circuit that feeds it", "device.circuit_id"), kind=kind)
         circuits.append(circuit)
     for circuit in circuits:
-        other = _other(circuit, devices, house)
+        other = _other(circuit, devices, house, fixture.room_id if with_light else "")
         if work:
             work.step(
                 circuit_name(circuit),
@@ -41,16 +41,21 @@ def _alone(fixture: Fixture, house: Dwelling, work: Work) -> Outcome:
             return correction(
                 "shared", kind=kind, circuit=circuit_name(circuit), outlet=outlet_words(other, house)
             )
+        if with_light and _other(circuit, devices, house, "") is not None:
+            return clear("with-light", kind=kind, circuit=circuit_name(circuit))
     return clear("alone", kind=kind)
 
 
-def _other(circuit: Circuit, own: list[Device], house: Dwelling) -> Outlet | None:
-    """An outlet of the circuit that is not there for the appliance itself (its service receptacle is)."""
+def _other(circuit: Circuit, own: list[Device], house: Dwelling, light_in: str) -> Outlet | None:
+    """An outlet of the circuit that is not there for the appliance itself: its service receptacle is, and where
+    the edition takes it, the light of the room it stands in."""
     return next(
         (
             each
             for each in outlets_of(circuit, house)
-            if each.device not in own and each.serves != "HVAC service"
+            if each.device not in own
+            and each.serves != "HVAC service"
+            and not (each.room.id == light_in and each.device.kind is DeviceKind.LUMINAIRE)
         ),
         None,
     )
@@ -69,20 +74,21 @@ _SAYS = {
     id="heating-own-circuit",
     stage=Stage.ROUGH_IN,
     about=Fixture,
-    cites=carried("422.12"),
+    cites=held("422.12"),
     title="The heating has a circuit of its own",
     why="A tripped hair dryer must not leave the house without heat in January.",
-    look_for="Furnace, boiler or air handler alone on its circuit, with its pump, valve or humidifier at most.",
+    look_for="Furnace, boiler or air handler alone on its circuit, with its pump, valve or humidifier at most; from 2026 on also "
+    "with the light that its place needs.",
     cure="Run a circuit from the panel for the heating alone.",
-    says=_SAYS,
+    says={**_SAYS, "with-light": "The {kind} shares {circuit} with the light of its place only."},
     mistakes="Hanging the basement lights or the condensate pump's receptacle for everybody on the furnace circuit.",
     plain="The furnace or boiler needs its own breaker.",
 )
 def heating_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
-    """Nothing else on the circuit of central heating equipment."""
+    """Nothing else on the circuit of central heating equipment but what the edition lets share it."""
     if fixture.kind not in code.names("circuits.heating_alone", work):
         return outside("other-kind", kind=str(fixture.kind))
-    return _alone(fixture, house, work)
+    return _alone(fixture, house, work, with_light=code.flag("circuits.heating_with_light", work))
 
 
 @rule(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Box, Room, Stage
-from server.rules.citing import carried
+from server.rules.citing import carried, held
 from server.rules.looks import look
 from server.rules.reach import has_boxes, holds_cables, outdoors_or_wet
 
@@ -39,7 +39,7 @@ connectors_fit = look(
     id="connectors-fit",
     stage=Stage.ROUGH_IN,
     about=Box,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="Cables enter through connectors made for them",
     why="A connector holds only the cables and the number of them that it was tested with; a sheath crushed by two "
     "cables too many is a fault waiting behind the board.",

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from server.dwelling import Box, BoxMaterial, Cable, CableKind, Clamps, Dwelling, Room, Stage
 from server.editions import Edition
-from server.rules.citing import carried, moved
+from server.rules.citing import carried, held, moved
 from server.rules.looks import look, measured
 from server.rules.outcome import Missing
 from server.rules.reach import SHEATHED, has_cables
@@ -180,7 +180,7 @@ cables_per_staple = look(
     id="cables-per-staple",
     stage=Stage.ROUGH_IN,
     about=Room,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="No more cables under a staple than it is made for",
     why="Cables stacked under one staple press on each other and warm each other; each staple is tested for a certain number.",
     look_for="One or two cables under a plain staple as its box says; several cables side by side in a stacker or standoff made for them.",

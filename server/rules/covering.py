@@ -16,7 +16,7 @@ from server.dwelling import (
     WorkKind,
 )
 from server.editions import Edition
-from server.rules.citing import DEPARTMENT, carried
+from server.rules.citing import DEPARTMENT, carried, held
 from server.rules.looks import look
 from server.rules.reach import fixture_is, has_boxes, has_fixtures, in_rooms
 from server.rules.rule import Kind
@@ -86,7 +86,7 @@ exhaust_fan_set = look(
     id="exhaust-fan-set",
     stage=Stage.ROUGH_IN,
     about=Device,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="The exhaust fan's housing is set and wired",
     why="The housing is part of the rough-in: its box, its duct and its hangers are inside the ceiling.",
     look_for="Housing screwed to the joists, cable made up in its junction box, duct joined and running outdoors.",

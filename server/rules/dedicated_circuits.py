@@ -8,7 +8,7 @@ from server.dwelling import Circuit, Dwelling, Room, RoomKind, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.circuit_outlets import Outlet, outlet_words, outlets_of
-from server.rules.citing import carried
+from server.rules.citing import carried, held
 from server.rules.naming import capital, circuit_name
 from server.rules.outcome import Lazily, Missing, Outcome, clear, correction, outside, unseen
 from server.rules.room_spacing import required_receptacles_in
@@ -89,7 +89,7 @@ def _judge(
     id="laundry-circuit",
     stage=Stage.ROUGH_IN,
     about=Room,
-    cites=carried("210.11(C)(2)"),
+    cites=held("210.11(C)(2)"),
     title="The laundry has a 20 A circuit of its own",
     why="A washer starting up and an iron fill a 20 A circuit; whatever else hangs on it goes dark with them.",
     look_for="A 20 A circuit that feeds the receptacles of the laundry and nothing else: no light, no receptacle in another room.",

@@ -1,11 +1,14 @@
-"""The outdoor switch for firefighters: new in 2020, marked in more detail since 2023."""
+"""The outdoor switch for firefighters: new in 2020, marked in more detail since 2023, with the service disconnect in 2026.
+
+The 2026 edition deletes 230.85 and puts it into 230.70; where in 230.70 was read for the place only.
+"""
 
 from __future__ import annotations
 
 from server.dwelling import Site, Stage
 from server.rules.citing import moved
 from server.rules.looks import look, measured
-from server.rules.rule import Measure
+from server.rules.rule import Carried, Measure
 
 __all__ = [
     "emergency_disconnect",
@@ -19,11 +22,11 @@ emergency_disconnect = look(
     id="emergency-disconnect",
     stage=Stage.SERVICE,
     about=Site,
-    cites=moved(e2020="230.85", e2023="230.85(A)"),
+    cites=moved(e2020="230.85", e2023="230.85(A)", e2026="230.70(A)(1)"),
     title="A disconnect for emergencies is outdoors, within easy reach",
     why="Firefighters turn the house off before they open a wall, and do not go in to look for the panel.",
     look_for="A service disconnect, a meter disconnect or another listed switch outdoors on the house or in sight of it, without key, ladder or "
-    "plants before it; several ones together.",
+    "plants before it; several ones together. From 2026 on it is the service disconnect itself that stands outdoors.",
     cure="Set an outdoor disconnect at the meter; what follows it is then a feeder with neutral and ground apart.",
     mistakes="Leaving the bonding screw in the indoor panel after the outdoor disconnect has become the service.",
     plain="New houses need a main shut-off switch outside.",
@@ -34,7 +37,7 @@ emergency_disconnect_marked = look(
     id="emergency-disconnect-marked",
     stage=Stage.SERVICE,
     about=Site,
-    cites=moved(e2020="230.85, 110.21(B)", e2023="230.85(E)"),
+    cites=moved(e2020="230.85, 110.21(B)", e2023="230.85(E)", e2026=Carried("230.70")),
     title="The emergency disconnect is marked as the code words it",
     why="Three kinds of switch look alike from the street; the words say whether anything behind it stays live.",
     look_for="EMERGENCY DISCONNECT with SERVICE DISCONNECT, or with METER DISCONNECT and NOT SERVICE EQUIPMENT, or with NOT SERVICE EQUIPMENT, "
@@ -48,7 +51,7 @@ emergency_disconnect_letters = measured(
     id="emergency-disconnect-letters",
     stage=Stage.SERVICE,
     about=Site,
-    cites=moved(e2023="230.85(E)(2)"),
+    cites=moved(e2023="230.85(E)(2)", e2026=Carried("230.70")),
     title="The letters on the emergency disconnect are large enough",
     why="They are read through a mask, at night, in a hurry.",
     look_for="The height of the letters on the red label.",
@@ -67,7 +70,7 @@ emergency_disconnect_rated = look(
     id="emergency-disconnect-rated",
     stage=Stage.SERVICE,
     about=Site,
-    cites=moved(e2020="230.85", e2023="230.85(A)"),
+    cites=moved(e2020="230.85", e2023="230.85(A)", e2026=Carried("230.70")),
     title="The emergency disconnect withstands the fault current at the meter",
     why="It is the switch nearest to the transformer.",
     look_for="Its short-circuit rating against the utility's figure for this address.",
@@ -79,7 +82,7 @@ emergency_disconnect_others = look(
     id="emergency-disconnect-others",
     stage=Stage.SERVICE,
     about=Site,
-    cites=moved(e2023="230.85(D), (E)"),
+    cites=moved(e2023="230.85(D), (E)", e2026=Carried("230.70")),
     title="Switches of other power sources are beside it, or a sign says where",
     why="With solar, a battery or a generator the house is not dead when the utility is off.",
     look_for="The disconnects of generator, battery and solar beside the emergency disconnect, or a plaque there with a plan of where they are. "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from server.dwelling import Box, Device, DeviceKind, Dwelling, Room, RoomKind, Site, Stage, Surface
 from server.editions import Edition
-from server.rules.citing import DEPARTMENT, PRACTICE, carried
+from server.rules.citing import DEPARTMENT, PRACTICE, carried, held, moved
 from server.rules.job_facts import work_in_old_house
 from server.rules.looks import look
 from server.rules.reach import (
@@ -16,6 +16,7 @@ from server.rules.reach import (
     on_surface,
     outdoors_or_wet,
 )
+from server.rules.rule import Carried
 
 __all__ = [
     "devices_clean",
@@ -141,7 +142,7 @@ receptacles_grounded = look(
     id="receptacles-grounded",
     stage=Stage.FINAL,
     about=Room,
-    cites=carried("406.4(A), (C)"),
+    cites=moved(e2017="406.4(A), (C)", e2026=Carried("406.12(A), (C)")),
     title="Every receptacle's ground is connected",
     why="Three slots promise a ground.",
     look_for="The tester's ground light in each; the ground on its screw, not cut off behind the device, not tied to the neutral.",
@@ -161,7 +162,7 @@ gfci_tested = look(
     id="gfci-tested",
     stage=Stage.FINAL,
     about=Device,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="The GFCI trips by its button and resets",
     why="One that was wired the wrong way round, or that lightning reached, may do nothing at all, and looks the same.",
     look_for="Press test: it trips, and it is dead by a tester. Press reset: it comes back. Its lamp as its leaflet says.",
@@ -179,7 +180,7 @@ gfci_covers_all = look(
     id="gfci-covers-all",
     stage=Stage.FINAL,
     about=Room,
-    cites=carried("210.8, 406.4(D)(3)"),
+    cites=moved(e2017="210.8, 406.4(D)(3)", e2026="210.8, 406.12(D)(3)"),
     title="Every receptacle that needs it goes dead with its GFCI",
     why="A receptacle beyond a GFCI whose load side was left off looks protected.",
     look_for="Trip the GFCI, then try each receptacle of the room with a tester: dead. The stickers for protected ones where the code asks for them.",
@@ -286,7 +287,7 @@ old_receptacles_labeled = look(
     id="old-receptacles-labeled",
     stage=Stage.FINAL,
     about=Site,
-    cites=carried("406.4(D)(2)"),
+    cites=moved(e2017="406.4(D)(2)", e2026=Carried("406.12(D)(2)")),
     title="Replaced receptacles without a ground say so",
     why="A computer plugged into three slots trusts the third.",
     look_for="Where an old cable has no ground: two-slot receptacles, or GFCI protected ones with “no equipment ground” (and “GFCI protected”) on them.",

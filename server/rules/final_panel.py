@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Panel, Stage
-from server.rules.citing import PRACTICE, carried
+from server.rules.citing import PRACTICE, carried, held
 from server.rules.looks import look
 from server.rules.panel_terminals import has_protecting_breakers
 
@@ -49,7 +49,7 @@ panel_wires_square = look(
     id="panel-wires-square",
     stage=Stage.FINAL,
     about=Panel,
-    cites=carried("110.12"),
+    cites=held("110.12"),
     title="Conductors in the panel lie at right angles without excess",
     why="A panel that can be read can be worked in.",
     look_for="Conductors along the sides, a square turn to each breaker, neutral and ground traced as easily, a little spare and no loops.",
@@ -73,7 +73,7 @@ breakers_tested = look(
     id="breakers-tested",
     stage=Stage.FINAL,
     about=Panel,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="Every GFCI and AFCI breaker trips by its test button",
     why="A breaker that came dead from the carton protects nobody, and looks the same.",
     look_for="Power on, each GFCI and AFCI breaker tripped by its button and reset; what it feeds goes dead and comes back.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Stage, Surface
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried
+from server.rules.citing import carried, held
 from server.rules.looks import by_look, observed
 from server.rules.naming import circuit_name
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
@@ -101,7 +101,7 @@ _WIRING = frozenset({"line and load", "load not here", "two loads", "shared neut
     stage=Stage.ROUGH_IN,
     about=Circuit,
     kind=Kind.SEEN,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="Protecting devices are wired so that they protect",
     why="A GFCI with line and load exchanged still has power at its face and protects nothing beyond it; one that shares "
     "a neutral trips for no reason and is then taken out.",

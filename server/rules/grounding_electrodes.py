@@ -5,7 +5,7 @@ from __future__ import annotations
 from server.dwelling import Dwelling, Site, Stage
 from server.editions import Edition
 from server.reckon.work import Work
-from server.rules.citing import carried, moved
+from server.rules.citing import carried, held, moved
 from server.rules.looks import look, measured
 from server.rules.outcome import Lazily
 from server.rules.rule import Measure
@@ -30,7 +30,7 @@ electrodes_all_joined = look(
     id="electrodes-all-joined",
     stage=Stage.SERVICE,
     about=Site,
-    cites=carried("250.50"),
+    cites=held("250.50"),
     title="Every electrode that the house has is joined into one system",
     why="Two electrodes that are not joined stand at different voltages when lightning comes.",
     look_for="Footing steel, metal water pipe in the earth, ground ring, rods, the steel of a deep well: all that are there, bonded together. A water "

@@ -10,7 +10,7 @@ from server.editions import Edition
 from server.reckon.ampacity import reckon_ampacity
 from server.reckon.conductor_sizes import ConductorError
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried, moved
+from server.rules.citing import carried, held, moved
 from server.rules.conductor_overcurrent import run_of
 from server.rules.equipment_circuits import (
     NAMEPLATE,
@@ -218,7 +218,7 @@ heater_clear_of_cords = look(
     id="heater-clear-of-cords",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="No receptacle is above an electric baseboard heater",
     why="A cord that hangs down onto the fins bakes until it shorts.",
     look_for="Receptacles beside the heater, in its blank section or in the heater itself; the instructions say how far.",

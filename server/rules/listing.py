@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Room, Site, Stage
-from server.rules.citing import DEPARTMENT, carried, moved
+from server.rules.citing import DEPARTMENT, held, moved
 from server.rules.looks import look
 from server.rules.reach import has_boxes
 
@@ -26,7 +26,7 @@ instructions_followed = look(
     id="instructions-followed",
     stage=Stage.FINAL,
     about=Site,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="Equipment is installed as its listing and instructions say",
     why="What the laboratory tested was the thing as its leaflet shows it.",
     look_for="Clearances, circuit, breaker type, orientation, torque, listed parts: leaflet beside the thing.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import DeviceKind, Room, RoomKind, Site, Stage
-from server.rules.citing import carried, moved
+from server.rules.citing import carried, held, moved
 from server.rules.looks import look
 from server.rules.reach import all_of, has_devices, in_rooms
 
@@ -79,7 +79,7 @@ lamps_in = look(
     id="lamps-in",
     stage=Stage.FINAL,
     about=Room,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="Lamps are in, of the kind and wattage that the luminaire takes",
     why="A lamp of twice the watts browns the ceiling in a year.",
     look_for="A lamp in every holder, within the marked watts; enclosed ones with lamps for it; nothing left to look at in the dark.",

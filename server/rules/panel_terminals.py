@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from server.dwelling import Breaker, ConductorMaterial, Dwelling, Panel, Stage
 from server.editions import Edition
-from server.rules.citing import carried, moved
+from server.rules.citing import carried, held, moved
 from server.rules.looks import look
 from server.rules.rule import Kind
 
@@ -125,7 +125,7 @@ breakers_fit_panel = look(
     id="breakers-fit-panel",
     stage=Stage.FINAL,
     about=Panel,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="Every breaker is one that the panel's label names",
     why="A breaker of another make may sit loosely on the bus until it arcs.",
     look_for="Make and type of each breaker in the list on the panel's label, or marked as classified for this panel; seated flat.",
@@ -181,7 +181,7 @@ protection_neutrals = look(
     id="protection-neutrals",
     stage=Stage.FINAL,
     about=Panel,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="GFCI and AFCI breakers have the right neutral",
     why="On another circuit's neutral the breaker trips at every switch, and is then taken out.",
     look_for="The load neutral of the circuit on the breaker, its own tail (or the plug-on clip) on the neutral bar.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Site, Stage
-from server.rules.citing import DEPARTMENT, carried
+from server.rules.citing import DEPARTMENT, held
 from server.rules.looks import look
 from server.rules.rule import Kind
 
@@ -193,7 +193,7 @@ instructions_on_site = look(
     stage=Stage.PAPERWORK,
     about=Site,
     kind=Kind.PAPER,
-    cites=carried("110.3(B)"),
+    cites=held("110.3(B)"),
     title="The makers' instructions are on site",
     why="What the instructions ask of a fan, a tub or a panel is part of its listing, and the inspector may ask to read it.",
     look_for="A folder with the instructions of panels, fans, luminaires in insulation, tubs, heaters and appliances.",

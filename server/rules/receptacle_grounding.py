@@ -5,9 +5,9 @@ from __future__ import annotations
 from server.dwelling import CableKind, Device, DeviceKind, Dwelling, Stage, WorkKind
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried
+from server.rules.citing import carried, moved
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
-from server.rules.rule import rule
+from server.rules.rule import Carried, rule
 
 __all__ = ["grounding_brought", "receptacle_has_ground"]
 
@@ -16,7 +16,7 @@ __all__ = ["grounding_brought", "receptacle_has_ground"]
     id="receptacle-has-ground",
     stage=Stage.ROUGH_IN,
     about=Device,
-    cites=carried("406.4(A), 250.140"),
+    cites=moved(e2017="406.4(A), 250.140", e2026=Carried("406.12(A), 250.140")),
     title="The receptacle has a grounding contact",
     why="A range or dryer on three wires uses its neutral as ground; when that opens, its shell is live.",
     look_for="On new circuits: three-slot receptacles for 120 V, four-slot ones (14-30, 14-50) for ranges and dryers.",

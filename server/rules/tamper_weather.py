@@ -8,7 +8,7 @@ from server.reckon.protection.facts import Requirement
 from server.reckon.protection.tamper_resistant import tamper_resistance_required
 from server.reckon.protection.weather_resistant import weather_resistance_required
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried
+from server.rules.citing import carried, moved
 from server.rules.looks import by_look, observed
 from server.rules.outcome import Lazily, Missing, Outcome, ask_inspector, clear, correction, outside, unseen
 from server.rules.outlet_facts import missing_facts, outlet_facts
@@ -56,7 +56,7 @@ def _judge(
     stage=Stage.FINAL,
     about=Device,
     kind=Kind.SEEN,
-    cites=carried("406.12"),
+    cites=moved(e2017="406.12", e2026="406.26"),
     title="The receptacle is tamper-resistant",
     why="Shutters behind the slots keep out the hairpin or key that a child pushes in.",
     look_for="The letters TR on the face of every 15 and 20 A receptacle in the dwelling, its garage and its outbuildings, "

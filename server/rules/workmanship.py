@@ -12,7 +12,7 @@ from fractions import Fraction
 from server.dwelling import Box, DeviceKind, Dwelling, Inches, Panel, Room, RoomKind, Stage, Surface
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.citing import PRACTICE, carried
+from server.rules.citing import PRACTICE, carried, held
 from server.rules.looks import look, measured
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.outlet_facts import serves_counter
@@ -35,7 +35,7 @@ neat_and_workmanlike = look(
     id="neat-and-workmanlike",
     stage=Stage.ROUGH_IN,
     about=Room,
-    cites=carried("110.12"),
+    cites=held("110.12"),
     title="The work is neat and workmanlike",
     why="The code asks for it, and an inspector who finds it relaxes: care that shows is care that was taken where it does not show.",
     look_for="Stand back: boxes straight, cables in order, nothing hanging, nothing left behind.",

@@ -9,6 +9,7 @@ from server.dwelling import DeviceKind, Ref
 from tests.cases.case import Case, House
 
 HEAT, OWN, SHARE = "heating-own-circuit", "appliance-own-circuit", "fixed-load-share"
+ELR = "422.12 as widened in 2026; ElectricalLicenseRenewal.com, section 1938"
 ECM = "P092; Code Q&A: cord- and plug-connected equipment, a 13 A central vacuum on 20 A (EC&M)"
 
 
@@ -51,7 +52,9 @@ RECEPTACLE = DeviceKind.RECEPTACLE
 CASES = [
     Case(HEAT, "clear - the furnace alone", fixture("furnace"), "alone"),
     Case(HEAT, "clear - with its own service receptacle", fixture("furnace", also=RECEPTACLE, serves="HVAC service"), "alone"),
-    Case(HEAT, "correction - with a light", fixture("furnace", also=DeviceKind.LUMINAIRE), "shared"),
+    Case(HEAT, "correction - with a light", fixture("furnace", also=DeviceKind.LUMINAIRE), "shared", (2017, 2020, 2023)),
+    Case(HEAT, "clear - with the light of its place, from 2026", fixture("furnace", also=DeviceKind.LUMINAIRE), "with-light", (2026,), source=ELR),
+    Case(HEAT, "correction - with a general receptacle", fixture("furnace", also=RECEPTACLE), "shared"),
     Case(HEAT, "unseen - no outlet is recorded for it", fixture("boiler", outlet=False), "no-outlet"),
     Case(HEAT, "unseen - no circuit", fixture("furnace", wired=False), "no-circuit"),
     Case(HEAT, "outside - a dishwasher", fixture("dishwasher"), "other-kind"),
