@@ -75,6 +75,7 @@ from server.pages import (
 )
 from server.pages.static_files import HashedFiles
 from server.people.current import open_to_anyone
+from server.people.seal import Seal
 from server.security.envelope import Envelope
 from server.security.same_origin import SameOrigin
 from server.settings import Settings
@@ -136,6 +137,7 @@ def create_app(settings: Settings | None = None, engine: Engine | None = None) -
     )
     app.state.settings = settings
     app.state.engine = engine
+    app.state.seal = Seal(settings.data_dir, settings.seal_key)
     errors.install(app)
     store_problems.install(app)
     describe_problems(app)

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Annotated, Final, Self
 from urllib.parse import urlsplit
 
+from cryptography.fernet import Fernet
 from pydantic import Field, field_validator, model_validator
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
@@ -48,6 +49,9 @@ class Settings(BaseSettings):
         (), description="addresses whose X-Forwarded-For and -Proto are believed, comma between"
     )
     secure_cookies: bool | None = Field(None, description="empty: as public_url says")
+    seal_key: str = Field(
+        "", repr=False, description="key that seals secrets in the database; empty: a file in data_dir"
+    )
     demo: bool = Field(False, description="offer the demo page that signs in without a password")
     workers: int = Field(1, ge=1, le=64, description="server processes")
     threads: int = Field(6, ge=1, le=40, description="requests that run Python at once, per process")
@@ -83,6 +87,19 @@ class Settings(BaseSettings):
                 raise ValueError(
                     f"{part} would believe anybody's claim of being somebody else; name the proxy"
                 )
+        return value
+
+    @field_validator("seal_key")
+    @classmethod
+    def _key_of_a_seal(cls, value: str) -> str:
+        if not value:
+            return value
+        try:
+            Fernet(value)
+        except ValueError:
+            raise ValueError(
+                "expected 32 bytes in URL-safe base64; `python -m server.people seal-key` makes one"
+            ) from None
         return value
 
     @field_validator("public_url")

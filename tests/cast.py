@@ -23,6 +23,7 @@ from server.people.accounts import add_membership
 from server.people.current import cookie_name
 from server.people.person import Person
 from server.people.roles import Role
+from server.people.seal import Seal
 from server.people.sessions import Lifetime
 from server.settings import Settings
 from server.store.engine import writing
@@ -32,6 +33,8 @@ PASSWORD = "ladder copper blue seven"
 LIFETIME = Lifetime(timedelta(hours=72), timedelta(days=30))
 DATA = Path(tempfile.mkdtemp(prefix="studbay-tests-"))
 """The data folder of the tests' applications; it goes when the run does."""
+SEAL = Seal(DATA)
+"""What the test application seals with."""
 atexit.register(shutil.rmtree, DATA, ignore_errors=True)
 _HASHES: dict[str, str] = {}
 _APPS: dict[tuple[tuple[str, str], ...], FastAPI] = {}

@@ -76,7 +76,11 @@ def _page(request: Request, person: Person, fields: Fields = NOTHING_TYPED) -> R
     found = open_session(request)
     assert found is not None, "the route's person was signed in"
     with reading(engine_of(request)) as session:
-        secret = second_factor.pending(session, person.id) if not found.has_second_factor else None
+        secret = (
+            second_factor.pending(session, person.id, request.app.state.seal)
+            if not found.has_second_factor
+            else None
+        )
         left = second_factor.left_over(session, person.id) if found.has_second_factor else 0
     page = SecondFactorPage(
         fields,
@@ -101,7 +105,7 @@ def begin(request: Request, person: Member) -> Response:
     """Make a secret for the app."""
     require_proof(request)
     with writing(engine_of(request)) as session:
-        second_factor.begin(session, person.id)
+        second_factor.begin(session, person.id, request.app.state.seal)
     return redirect("/account/second-factor")
 
 
@@ -115,7 +119,7 @@ def confirm(request: Request, person: Member, form: Typed) -> Response:
     now = datetime.now(UTC)
     codes: list[str] = []
     with writing(engine_of(request)) as session:
-        if second_factor.confirm(session, person.id, read.model.code, now):
+        if second_factor.confirm(session, person.id, read.model.code, now, request.app.state.seal):
             codes = second_factor.new_codes(session, person.id)
             note(
                 session,

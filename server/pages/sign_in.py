@@ -145,7 +145,12 @@ def enter_code(request: Request, form: Typed) -> Response:
     if read.model is None:
         return render(request, "people/second_step.html", SecondStepPage(read.fields, to), status=422)
     found = second_step(
-        engine_of(request), half_token(request), read.model.code, asking(request), datetime.now(UTC)
+        engine_of(request),
+        half_token(request),
+        read.model.code,
+        asking(request),
+        datetime.now(UTC),
+        request.app.state.seal,
     )
     match found:
         case None:

@@ -3,6 +3,7 @@
     python -m server.people list
     python -m server.people link NAME                    # a one-time link that sets a password
     python -m server.people forget-second-factor NAME    # the telephone and the codes on paper are gone
+    python -m server.people seal-key                     # a key for STUDBAY_SEAL_KEY, where several machines serve
 
 Whoever can run this can read the database as well. What is done is written into the audit trail.
 """
@@ -14,6 +15,7 @@ import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
 
+from cryptography.fernet import Fernet
 from sqlalchemy import Engine, select
 
 from server.people import second_factor, sessions
@@ -71,9 +73,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(
         prog="python -m server.people", description="Help somebody who cannot get in."
     )
-    parser.add_argument("command", choices=["list", "link", "forget-second-factor"])
+    parser.add_argument("command", choices=["list", "link", "forget-second-factor", "seal-key"])
     parser.add_argument("name", nargs="?", default="", help="the sign-in name")
     given = parser.parse_args(arguments)
+    if given.command == "seal-key":
+        sys.stdout.write(f"{Fernet.generate_key().decode()}\n")
+        return 0
     settings = Settings()
     engine = make_engine(settings.database)
     base = settings.public_url or f"http://{settings.host}:{settings.port}"

@@ -16,6 +16,7 @@ from typing import Final
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
+from zxcvbn.frequency_lists import FREQUENCY_LISTS
 
 __all__ = ["LONGEST", "SHORTEST", "UNUSABLE", "hash_password", "needs_rehash", "verify", "weakness"]
 
@@ -28,6 +29,7 @@ _HASHER: Final = PasswordHasher()
 _FEWEST_DIFFERENT: Final = 5
 _FEWEST_OWN: Final = 5
 _SHORTEST_CONTEXT: Final = 4
+_SHORTEST_COMMON: Final = 6
 _CONTEXT: Final = (
     "studbay",
     "electric",
@@ -79,7 +81,11 @@ def needs_rehash(kept: str) -> bool:
 @lru_cache(maxsize=1)
 def _common() -> frozenset[str]:
     lines = _LIST.read_text(encoding="utf-8").splitlines()
-    return frozenset(line.strip() for line in lines if line.strip() and not line.startswith("#"))
+    ours = {line.strip() for line in lines if line.strip() and not line.startswith("#")}
+    # shorter ones would be found inside what is long and random enough
+    return frozenset(
+        ours.union(word for word in FREQUENCY_LISTS["passwords"] if len(word) >= _SHORTEST_COMMON)
+    )
 
 
 def weakness(password: str, own_words: Iterable[str] = ()) -> str | None:

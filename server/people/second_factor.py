@@ -1,6 +1,6 @@
 """The second factor: a six-digit code from an authenticator app (TOTP, RFC 6238), and codes for when it is gone.
 
-A code is good once: the step in which it was used is kept, and no code of that or an earlier step passes again.
+The secret is kept sealed (``seal.py``). A code is good once: the step in which it was used is kept, and no code of that or an earlier step passes again.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import pyotp
 from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
+from server.people.seal import Seal
 from server.people.tokens import token_hash
 from server.store.tables.people import AccountRow, RecoveryCodeRow
 
@@ -56,40 +57,43 @@ def matching_step(secret: str, code: str, now: datetime) -> int | None:
     return found
 
 
-def begin(session: Session, account_id: str) -> str:
+def begin(session: Session, account_id: str, seal: Seal) -> str:
     """A new secret, kept aside until a code shows that the app has it."""
     secret = pyotp.random_base32()
-    session.execute(update(AccountRow).where(AccountRow.id == account_id).values(totp_pending=secret))
+    session.execute(
+        update(AccountRow).where(AccountRow.id == account_id).values(totp_pending=seal.close(secret))
+    )
     return secret
 
 
-def pending(session: Session, account_id: str) -> str | None:
+def pending(session: Session, account_id: str, seal: Seal) -> str | None:
     """The secret that waits for its first code."""
-    return session.scalar(select(AccountRow.totp_pending).where(AccountRow.id == account_id))
+    kept = session.scalar(select(AccountRow.totp_pending).where(AccountRow.id == account_id))
+    return None if kept is None else seal.open(kept)
 
 
-def confirm(session: Session, account_id: str, code: str, now: datetime) -> bool:
+def confirm(session: Session, account_id: str, code: str, now: datetime, seal: Seal) -> bool:
     """Turn the second factor on, if the code is of the pending secret."""
-    secret = pending(session, account_id)
+    secret = pending(session, account_id, seal)
     step = None if secret is None else matching_step(secret, code, now)
     if step is None:
         return False
     session.execute(
         update(AccountRow)
         .where(AccountRow.id == account_id)
-        .values(totp_secret=secret, totp_pending=None, totp_last_step=step)
+        .values(totp_secret=seal.close(secret or ""), totp_pending=None, totp_last_step=step)
     )
     return True
 
 
-def check(session: Session, account_id: str, code: str, now: datetime) -> bool:
-    """Whether a code, from the app or from the paper, passes; it is used up."""
-    secret = session.scalar(
-        select(AccountRow.totp_secret).where(AccountRow.id == account_id).with_for_update()
-    )
-    if secret is None:
+def check(session: Session, account_id: str, code: str, now: datetime, seal: Seal) -> bool:
+    """Whether a code, from the app or from the paper, passes; it is used up. A secret from before there was a seal is
+    sealed on the way."""
+    kept = session.scalar(select(AccountRow.totp_secret).where(AccountRow.id == account_id).with_for_update())
+    if kept is None:
         return False
-    step = matching_step(secret, code, now)
+    secret = seal.open(kept)
+    step = None if secret is None else matching_step(secret, code, now)
     if step is not None:
         used = session.execute(
             update(AccountRow)
@@ -97,7 +101,7 @@ def check(session: Session, account_id: str, code: str, now: datetime) -> bool:
                 AccountRow.id == account_id,
                 AccountRow.totp_last_step.is_(None) | (AccountRow.totp_last_step < step),
             )
-            .values(totp_last_step=step)
+            .values(totp_last_step=step, totp_secret=kept if seal.is_sealed(kept) else seal.close(kept))
             .returning(AccountRow.id)
         )
         return used.first() is not None

@@ -16,6 +16,7 @@ from sqlalchemy.orm import Session
 from server.people import invites, passwords, second_factor, sessions, throttle
 from server.people.accounts import account_by_sign_in_name, crews_of, fold_sign_in_name, store_rehash
 from server.people.audit import note
+from server.people.seal import Seal
 from server.people.sessions import Lifetime
 from server.people.throttle import Bucket
 from server.people.tokens import looks_like_token, new_token, token_hash
@@ -131,7 +132,7 @@ def sign_in(
 
 
 def second_step(
-    engine: Engine, half_token: str, code: str, asking: Asking, now: datetime
+    engine: Engine, half_token: str, code: str, asking: Asking, now: datetime, seal: Seal
 ) -> SignedIn | Refused | TooManyTries | None:
     """Try the second factor; None when the first step has ended meanwhile."""
     with writing(engine) as session:
@@ -142,7 +143,7 @@ def second_step(
         wait = throttle.take(session, [bucket], now)
         if wait:
             return TooManyTries(wait)
-        if not second_factor.check(session, half.account_id, code, now):
+        if not second_factor.check(session, half.account_id, code, now, seal):
             note(
                 session, "sign-in refused", now, person_id=half.account_id, request_id=asking.request_id,
                 why="second factor", address=throttle.address_key(asking.address),

@@ -17,7 +17,7 @@ from sqlalchemy import Engine, select, update
 from server.people.tokens import token_hash
 from server.store.engine import reading, writing
 from server.store.tables.people import AccountRow, ProgramKeyRow, SignInSessionRow
-from tests.cast import PASSWORD
+from tests.cast import PASSWORD, SEAL
 
 Browser = Callable[[str], TestClient]
 NEW = "seven yellow hammers"
@@ -171,8 +171,11 @@ def test_the_secret_is_shown_only_until_it_is_on(as_: Browser, engine: Engine) -
     pat = as_("pat")
     pat.post("/account/second-factor/begin")
     with reading(engine) as session:
-        secret = session.scalars(select(AccountRow.totp_pending).where(AccountRow.id == "account-pat")).one()
+        sealed = session.scalars(select(AccountRow.totp_pending).where(AccountRow.id == "account-pat")).one()
+    assert sealed
+    secret = SEAL.open(sealed)
     assert secret
+    assert secret in pat.get("/account/second-factor").text.replace(" ", "")
     pat.post("/account/second-factor/confirm", data={"code": pyotp.TOTP(secret).now()})
 
     assert secret not in pat.get("/account/second-factor").text.replace(" ", "")

@@ -16,7 +16,7 @@ from server.people.accounts import add_membership
 from server.people.roles import Role
 from server.store.engine import reading, writing
 from server.store.tables.people import InviteRow
-from tests.cast import Cast, client_for
+from tests.cast import SEAL, Cast, client_for
 
 NEW = "seven yellow hammers"
 
@@ -84,8 +84,8 @@ def test_a_weak_password_does_not_use_it_up(client: TestClient, engine: Engine, 
 def test_it_does_not_get_past_the_second_factor(client: TestClient, engine: Engine, cast: Cast) -> None:
     now = datetime.now(UTC)
     with writing(engine) as session:
-        secret = second_factor.begin(session, "account-pat")
-        assert second_factor.confirm(session, "account-pat", pyotp.TOTP(secret).at(now), now)
+        secret = second_factor.begin(session, "account-pat", SEAL)
+        assert second_factor.confirm(session, "account-pat", pyotp.TOTP(secret).at(now), now, SEAL)
     client.post(f"/join/{link_for(engine, 'pat')}", data={"password": NEW})
 
     answer = client.post("/sign-in", data={"sign_in_name": "pat", "password": NEW})

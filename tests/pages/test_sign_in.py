@@ -18,7 +18,7 @@ from server.people.passwords import UNUSABLE, needs_rehash
 from server.store.engine import reading, writing
 from server.store.tables.audit import AuditRow
 from server.store.tables.people import AccountRow, MembershipRow, SignInSessionRow, ThrottleRow
-from tests.cast import PASSWORD, Cast, client_for, make_app
+from tests.cast import PASSWORD, SEAL, Cast, client_for, make_app
 
 Browser = Callable[[str], TestClient]
 
@@ -335,9 +335,9 @@ def test_a_crooked_form_is_answered_not_served(
 def secret(engine: Engine, cast: Cast) -> str:
     """Ana's second factor, on since an hour."""
     with writing(engine) as session:
-        made = second_factor.begin(session, "account-ana")
+        made = second_factor.begin(session, "account-ana", SEAL)
         before = datetime.now(UTC) - timedelta(hours=1)
-        assert second_factor.confirm(session, "account-ana", pyotp.TOTP(made).at(before), before)
+        assert second_factor.confirm(session, "account-ana", pyotp.TOTP(made).at(before), before, SEAL)
     return made
 
 

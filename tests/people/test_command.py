@@ -18,7 +18,7 @@ from server.store.journal import NOBODY
 from server.store.kinds import JobSettings
 from server.store.tables.audit import AuditRow
 from server.store.tables.people import SignInSessionRow
-from tests.cast import Cast
+from tests.cast import SEAL, Cast
 
 NOW = datetime.now(UTC)
 
@@ -40,8 +40,8 @@ def test_a_second_factor_is_forgotten_and_sessions_end(engine: Engine, cast: Cas
     before = NOW - timedelta(minutes=2)
     cast.token("ana")
     with writing(engine) as session:
-        secret = second_factor.begin(session, "account-ana")
-        assert second_factor.confirm(session, "account-ana", pyotp.TOTP(secret).at(before), before)
+        secret = second_factor.begin(session, "account-ana", SEAL)
+        assert second_factor.confirm(session, "account-ana", pyotp.TOTP(secret).at(before), before, SEAL)
 
     code, text = run(engine, "forget-second-factor", "ana", "", NOW)
 

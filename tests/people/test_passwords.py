@@ -6,6 +6,7 @@ import pytest
 from argon2 import PasswordHasher, Type, extract_parameters
 from hypothesis import given
 from hypothesis import strategies as st
+from zxcvbn.frequency_lists import FREQUENCY_LISTS
 
 from server.people import passwords
 from server.people.passwords import LONGEST, SHORTEST, UNUSABLE, hash_password, needs_rehash, verify, weakness
@@ -38,6 +39,21 @@ def test_long_ones_are_taken_up_to_256(length: int) -> None:
 )  # fmt: skip
 def test_what_is_guessed_first_is_refused(text: str) -> None:
     assert weakness(text, OWN) is not None
+
+
+def test_none_of_the_thirty_thousand_that_are_met_most_is_taken() -> None:
+    """The list that comes with zxcvbn: passwords out of public leaks, the commonest first."""
+    long_enough = [text for text in FREQUENCY_LISTS["passwords"] if len(text) >= SHORTEST]
+
+    assert len(long_enough) > 1000
+    assert [text for text in long_enough if weakness(text) is None] == []
+
+
+def test_one_of_them_with_digits_and_marks_around_it_is_not_taken_either() -> None:
+    stems = [text for text in FREQUENCY_LISTS["passwords"][:3000] if len(text) >= 6 and text.isalpha()]
+
+    assert len(stems) > 1000
+    assert [text for text in stems if weakness(f"{text.capitalize()}-2026!") is None] == []
 
 
 @pytest.mark.parametrize("text", ["Ruiz.Ana.2024", "ruizwiring!!1", "RUIZ-RUIZ-12", "ana.ruiz.123"])
