@@ -1,5 +1,6 @@
 """The demo house with what it lacks for every reckoned rule to reach something: a shed, an attic, an air conditioner, electric
-heat, a solar array, circuits that share a neutral, a switched dining-room receptacle, a fixed load on a shared circuit, doors outdoors.
+heat, a solar array and what else few houses have, circuits that share a neutral, a switched dining-room receptacle, a
+fixed load on a shared circuit, doors outdoors.
 
 It is as right as the demo, and stands at its final stage.
 """
@@ -38,6 +39,7 @@ def complete_house() -> DemoHouse:
     _air_conditioner(house)
     _electric_heat(house)
     _solar_array(house)
+    _seldom(house)
     _dining_lamp(house)
     _fixed_load(house)
     _outdoors(house)
@@ -157,12 +159,55 @@ def _electric_heat(house: DemoHouse) -> None:
 
 def _solar_array(house: DemoHouse) -> None:
     """Its inverter hangs outdoors; 16 A and the main of 200 A are within 240 A."""
-    house.builder.change(house.panels["A"], spaces=48)
+    house.builder.change(house.panels["A"], spaces=60)
     _equipment(
         house, "Solar array", "Front, outdoors", FixtureKind.SOLAR_ARRAY, {"at_in": 230, "height_in": 48, "wetness": "wet"},
         {"rating_a": 20, "poles": 2, "volts": 240, "conductor_awg": "12", "breaker": Breaker.STANDARD, "spaces": (41, 43)},
         {"kind": "uf-b"}, va=3840, volts=240,
     )  # fmt: skip
+
+
+_SELDOM = {
+    "Front, outdoors": (
+        FixtureKind.DEICING, FixtureKind.GARDEN_LIGHTING, FixtureKind.FOUNTAIN, FixtureKind.POOL, FixtureKind.GENERATOR,
+    ),
+    "Garage": (FixtureKind.CENTRAL_VACUUM, FixtureKind.SPRINKLER_CONTROLLER),
+    "Basement": (FixtureKind.SEWAGE_PUMP, FixtureKind.SAUNA),
+    "Kitchen": (FixtureKind.LOW_VOLTAGE_LIGHTING,),
+    "Family room": (FixtureKind.GAS_FIREPLACE,),
+    "Attic": (FixtureKind.ATTIC_FAN,),
+    "Stair": (FixtureKind.LIFT,),
+}  # fmt: skip
+
+
+def _seldom(house: DemoHouse) -> None:
+    """What few houses have: wired where a reckoning asks for it, else only named."""
+    outdoors: dict[str, Any] = {"height_in": 48, "wetness": "wet"}
+    two_pole: dict[str, Any] = {"poles": 2, "volts": 240, "breaker": Breaker.GFCI}
+    small = {**two_pole, "rating_a": 20, "conductor_awg": "12"}
+    _equipment(
+        house, "Mini-split", "Front, outdoors", FixtureKind.MINI_SPLIT, {**outdoors, "at_in": 170}, {**small, "spaces": (42, 44)},
+        {"kind": "uf-b"}, va=1800, volts=240, minimum_circuit_a=Fraction(12), maximum_overcurrent_a=Fraction(20), listed_hvac=True,
+    )  # fmt: skip
+    _equipment(
+        house, "Well pump", "Front, outdoors", FixtureKind.WELL_PUMP, {**outdoors, "at_in": 140}, {**small, "spaces": (45, 47)},
+        {"kind": "uf-b"}, va=1200, volts=240,
+    )  # fmt: skip
+    _equipment(
+        house, "Hot tub", "Front, outdoors", FixtureKind.HOT_TUB, {**outdoors, "at_in": 110}, {**small, "spaces": (46, 48)},
+        {"kind": "uf-b"}, va=1500, volts=240,
+    )  # fmt: skip
+    _equipment(
+        house, "Battery", "Garage", FixtureKind.ENERGY_STORAGE, {"at_in": 90, "height_in": 48},
+        {**small, "breaker": Breaker.STANDARD, "spaces": (49, 51)}, va=960, volts=240,
+    )  # fmt: skip
+    _equipment(
+        house, "Warm floor", "Main bathroom", FixtureKind.FLOOR_HEATING, {"wall_id": _wall(house, "Main bathroom", 3), "at_in": 84, "height_in": 48},
+        {**small, "spaces": (50, 52)}, va=600, volts=240,
+    )  # fmt: skip
+    for room, kinds in _SELDOM.items():
+        for kind in kinds:
+            house.builder.fixture(house.rooms[room], kind)
 
 
 def _wall(house: DemoHouse, room: str, number: int) -> str:

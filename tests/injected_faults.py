@@ -264,6 +264,7 @@ INJECTED: Mapping[str, Injected] = {
     "an inverter too large for its circuit": _f(_of(FixtureKind.SOLAR_ARRAY, va=Fraction(3900)), "solar-breaker-rating"),
     "an array too large for the busbars": _f(
         _all(_of(FixtureKind.SOLAR_ARRAY, va=Fraction(9000)), _circuit("Solar array", rating_a=50), _every_cable("Solar array", awg="6")), "solar-busbar"),
+    "a heater of 208 V": _f(_of(FixtureKind.ELECTRIC_HEAT, volts=208), "equipment-voltage"),
     "a range too large for its circuit": _f(_of(FixtureKind.RANGE, va=Fraction(26_000)), "range-circuit"),
     "a dryer too large for its circuit": _f(_of(FixtureKind.DRYER, va=Fraction(7400)), "dryer-circuit"),
     "two circuits of one name": _f(_circuit("Bedroom 2", name="Bedroom 3"), "circuit-named"),

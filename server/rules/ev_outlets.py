@@ -12,7 +12,10 @@ from server.rules.outcome import Missing, Outcome, outside
 from server.rules.reach import fixture_is
 from server.rules.rule import Measure, rule
 
-__all__ = ["ev_cable_height", "ev_circuit_rating", "ev_disconnect", "ev_listed", "ev_setting_marked"]
+__all__ = [
+    "ev_cable_height", "ev_cable_length", "ev_circuit_rating", "ev_disconnect", "ev_enclosure", "ev_listed",
+    "ev_setting_marked", "ev_two_way", "ev_ventilated",
+]  # fmt: skip
 
 _EV = fixture_is(FixtureKind.EV_CHARGER)
 
@@ -102,4 +105,64 @@ ev_cable_height = measured(
     ),
     applies=_EV,
     plain="The plug should hang at least a foot and a half above the garage floor.",
+)
+
+ev_cable_length = measured(
+    id="ev-cable-length",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("625.17(C)"),
+    title="The charger's cable is no longer than it may be",
+    why="A long one lies in the drive, and cars stand on it.",
+    look_for="The cable's usable length; on a listed reel or hoist it may be longer: “not here”. No extension cord, ever.",
+    cure="Hang the charger nearer to the car, or fit the maker's cable reel.",
+    measure=Measure(
+        unit="in",
+        limit="ev.cable_most_in",
+        least=False,
+        how="Measure from the charger to the connector, or read the leaflet.",
+        worst="the longest cable",
+    ),
+    applies=_EV,
+    plain="A charger's cable may be at most 25 feet long.",
+)
+
+ev_ventilated = look(
+    id="ev-ventilated",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("625.52"),
+    title="Indoors the charger is marked for use without ventilation, or there is a fan",
+    why="Some old batteries give off hydrogen while they charge.",
+    look_for="“Ventilation not required” on the charger; else the fan that its article asks for, running with it. Outdoors: “not here”.",
+    cure="Use a charger that is marked so.",
+    applies=_EV,
+    plain="Check that the charger's label says ventilation is not required.",
+)
+
+ev_enclosure = look(
+    id="ev-enclosure",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("625.50, 110.3(B), 110.27(B)"),
+    title="The charger is fastened, in an enclosure for its place, out of the car's way",
+    why="A bumper tears it off the wall with its wires live.",
+    look_for="Bolts into studs, a rain mark and sealed entry outdoors, beside the car's way or behind a post, its cable hook.",
+    cure="Move it or set a post, and seal its entry.",
+    applies=_EV,
+    plain="Mount the charger firmly where a car cannot hit it.",
+)
+
+ev_two_way = look(
+    id="ev-two-way",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("625.48, 702, 705"),
+    title="A charger that feeds the house back is listed for it and cut off from the street",
+    why="The car is then a generator.",
+    look_for="Charger and transfer or island switch listed for feeding the house, the sign at the service, the utility's consent. One that only charges: “not here”.",
+    cure="Leave the feature off until the listed switch is in.",
+    applies=_EV,
+    plain="If your car can power the house, it needs a listed transfer switch.",
+    danger="A car that feeds the street kills linemen. Never use a cord with two plugs.",
 )

@@ -27,6 +27,7 @@ from server.rules.reach import fixture_is
 from server.rules.rule import rule
 
 __all__ = [
+    "condensate_pump_plug",
     "electric_heat_circuit",
     "furnace_disconnect",
     "heater_clear_of_cords",
@@ -34,6 +35,9 @@ __all__ = [
     "hvac_disconnect_in_sight",
     "hvac_disconnect_reached",
     "hvac_overcurrent",
+    "hvac_whip",
+    "mini_split_cable",
+    "mini_split_indoor_switch",
 ]
 
 _MARKED = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT)
@@ -43,6 +47,7 @@ _ALSO_MARKED = (FixtureKind.AIR_HANDLER, FixtureKind.FURNACE, FixtureKind.BOILER
 _TERMINAL_C = 75
 """What terminals of such equipment are usually marked for. Where a breaker needs more than the 60 °C column,
 ``conductor-overcurrent`` asks for a look at the marking."""
+_HEATERS = frozenset({FixtureKind.ELECTRIC_HEAT, FixtureKind.FLOOR_HEATING})
 _OUTDOORS = fixture_is(*_MARKED)
 _INDOORS = fixture_is(FixtureKind.FURNACE, FixtureKind.AIR_HANDLER, FixtureKind.BOILER)
 _LEAST = Missing("the minimum circuit ampacity of its nameplate", "fixture.minimum_circuit_a")
@@ -159,14 +164,14 @@ def hvac_overcurrent(fixture: Fixture, house: Dwelling, code: Edition, work: Wor
 )
 def electric_heat_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
     """The circuit's rating against 125 percent of all electric heat on it."""
-    if fixture.kind is not FixtureKind.ELECTRIC_HEAT:
+    if fixture.kind not in _HEATERS:
         return outside("other-kind", kinds="electric heaters")
     circuit = circuit_for(fixture, house)
     if isinstance(circuit, Missing):
         return not_recorded(circuit)
     together = Fraction(0)
     for heater in fixtures_on(circuit, house):
-        if heater.kind is FixtureKind.ELECTRIC_HEAT:
+        if heater.kind in _HEATERS:
             if heater.va is None:
                 return not_recorded(NAMEPLATE)
             together += heater.va
@@ -227,4 +232,57 @@ heater_clear_of_cords = look(
     mistakes="A heater set below a receptacle that was there before.",
     plain="Do not put outlets above baseboard heaters.",
     danger="Cords and curtains on a heater start fires.",
+)
+
+hvac_whip = look(
+    id="hvac-whip",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("350.30, 356.30, 300.6"),
+    title="The flexible raceway to the outdoor unit is liquid-tight, short and held",
+    why="It is pulled by every gardener, and water runs down it into the unit.",
+    look_for="Liquid-tight raceway with its own fittings tight, fastened unless it is short (three feet for small sizes), a ground wire in it, kept off the ground and from the line set's heat.",
+    cure="Change it for liquid-tight raceway with listed fittings, and strap it.",
+    applies=_OUTDOORS,
+    plain="The flexible pipe to the outdoor unit must be waterproof, tight and fastened.",
+)
+
+mini_split_cable = look(
+    id="mini-split-cable",
+    stage=Stage.ROUGH_IN,
+    about=Fixture,
+    cites=carried("110.3(B), 300.3, 725.136"),
+    title="The cable between the halves of a mini-split is one that may be there",
+    why="It carries power and signal, runs outdoors and through the wall, and cord is not made for either.",
+    look_for="Cable or wire in raceway of the leaflet's kind and size (four conductors, no splice), for sun and wet outdoors and for walls inside, fastened along the line set's cover or in raceway.",
+    cure="Pull the kind of cable that leaflet and place ask for.",
+    applies=fixture_is(FixtureKind.MINI_SPLIT),
+    mistakes="Appliance cord or NM along the line set outdoors.",
+    plain="Use proper outdoor-rated cable between the two halves of a mini-split, not cord.",
+)
+
+mini_split_indoor_switch = look(
+    id="mini-split-indoor-switch",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("440.14, 422.31, 110.3(B)"),
+    title="The indoor half of a mini-split can be cut off for service where it is asked for",
+    why="Whoever cleans it hangs over the bed, and the outdoor switch is round the house.",
+    look_for="A switch that opens all conductors of the cable at the indoor half, or a lock on the outdoor disconnect, as leaflet and inspector want it.",
+    cure="Set a multi-pole switch at the indoor half, or a lock on the outdoor one.",
+    applies=fixture_is(FixtureKind.MINI_SPLIT),
+    plain="Ask whether your inspector wants a switch at the indoor unit too.",
+)
+
+condensate_pump_plug = look(
+    id="condensate-pump-plug",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("400.10, 400.12, 210.63"),
+    title="A condensate pump is plugged in by its own cord, and stops the unit when it overflows",
+    why="An extension cord through the furnace's sheet metal is found live years later.",
+    look_for="Its cord straight into a receptacle near the unit, GFCI where the place asks for it, float switch wired by the leaflet. Drained by itself: “not here”.",
+    cure="Set a receptacle by the unit, and connect the float switch.",
+    applies=_INDOORS,
+    plain="Plug the furnace's drain pump into its own outlet, without extension cords.",
 )

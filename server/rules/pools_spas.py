@@ -11,18 +11,26 @@ from server.rules.reach import fixture_is
 from server.rules.rule import Kind, Measure
 
 __all__ = [
+    "fountain_bonded",
+    "fountain_gfci",
     "hot_tub_gfci",
+    "hot_tub_receptacle",
     "pool_bonded_before_pour",
     "pool_disconnect",
+    "pool_luminaires_above",
     "pool_overhead",
     "pool_permit",
     "pool_pump_gfci",
     "pool_receptacle",
+    "pool_switches",
     "pool_underground",
+    "pool_water_bonded",
 ]
 
 _POOL = fixture_is(FixtureKind.POOL)
 _WATER = fixture_is(FixtureKind.POOL, FixtureKind.HOT_TUB)
+_TUB = fixture_is(FixtureKind.HOT_TUB)
+_FOUNTAIN = fixture_is(FixtureKind.FOUNTAIN)
 _DANGER = "Current in water paralyzes swimmers before they can call. Have pools and hot tubs wired by a licensed electrician."
 
 pool_permit = look(
@@ -152,7 +160,98 @@ hot_tub_gfci = look(
     why="The heater and the bather share the water.",
     look_for="A GFCI disconnect that trips by its button, four wires, bonding of metal within five feet unless a listed packaged tub on grade is let off.",
     cure="Fit GFCI protection and bonding by the tub's instructions.",
-    applies=fixture_is(FixtureKind.HOT_TUB),
+    applies=_TUB,
     plain="A hot tub needs a GFCI that you have tested.",
+    danger=_DANGER,
+)
+
+hot_tub_receptacle = look(
+    id="hot-tub-receptacle",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("680.22(A), 680.43(A)"),
+    title="A GFCI receptacle is in its band around the hot tub, and none nearer",
+    why="Without one there, a cord with a radio is brought from the house.",
+    look_for="Outdoors one between six and twenty feet from the water, indoors one between six and ten; none within six feet; all in reach on GFCI.",
+    cure="Set a GFCI receptacle in the band, and take out what is nearer.",
+    applies=_TUB,
+    plain="There must be a GFCI outlet near the hot tub, but not within six feet.",
+    danger=_DANGER,
+)
+
+pool_switches = measured(
+    id="pool-switches",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("680.22(C), 680.43(C)"),
+    title="Switches are out of a bather's reach",
+    why="Wet hands on a switch, feet in the water.",
+    look_for="The nearest switch, timer or control to the inside wall, unless a wall or fence is in between or it is listed for nearer.",
+    cure="Move the switch out of reach of the water.",
+    measure=Measure(
+        unit="in",
+        limit="pool.switch_in",
+        least=True,
+        how="Measure level from the inside wall of pool or tub to the switch.",
+        worst="the nearest switch",
+    ),
+    applies=_WATER,
+    plain="Keep light switches five feet from a pool or hot tub.",
+    danger=_DANGER,
+)
+
+pool_luminaires_above = look(
+    id="pool-luminaires-above",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("680.22(B), 680.43(B)"),
+    title="Lights and fans over and around the water are high enough, and on GFCI where they are low",
+    why="One stands on the tub's edge to change the lamp.",
+    look_for="Outdoors nothing below twelve feet over the water and five feet around it; indoors seven and a half with GFCI; old ones nearby on GFCI and fast.",
+    cure="Move them, or protect them by GFCI where the edition allows it.",
+    applies=_WATER,
+    plain="No low lights or fans over a pool or hot tub.",
+    danger=_DANGER,
+)
+
+pool_water_bonded = look(
+    id="pool-water-bonded",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("680.26(B), (C)"),
+    title="Pump, heater, rails, fence and the water itself are on the bonding wire",
+    why="A volt between water and rail is felt, a few are too many.",
+    look_for="Solid 8 AWG copper at the pump's lug, heater, ladders, lights, metal within five feet; a bonded piece of metal in the water where nothing else is.",
+    cure="Join what is missing to the bonding wire with listed clamps.",
+    applies=_POOL,
+    plain="All metal around the pool, and the water, must be connected together.",
+    danger=_DANGER,
+)
+
+fountain_gfci = look(
+    id="fountain-gfci",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("680.51, 680.56, 680.58"),
+    title="Fountain pump and lights are on GFCI, with cords that go no farther than they may",
+    why="Children stand in it on hot days.",
+    look_for="GFCI tripped by its button; cords protected, at most ten feet within the fountain, ends sealed; every receptacle within twenty feet on GFCI; lights below water with guards.",
+    cure="Fit GFCI protection, and change a damaged pump or cord.",
+    applies=_FOUNTAIN,
+    plain="Test the GFCI of the fountain's pump and lights.",
+    danger=_DANGER,
+)
+
+fountain_bonded = look(
+    id="fountain-bonded",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("680.53, 680.54"),
+    title="Metal of the fountain is bonded and its equipment grounded",
+    why="Its pump is in the same water as a child's hand.",
+    look_for="Metal pipes and parts joined to the circuit's ground, grounds of pump and lights connected. Small plug-in tabletop ones: “not here”.",
+    cure="Join the metal parts to the circuit's ground.",
+    applies=_FOUNTAIN,
+    plain="Ground the fountain's metal parts.",
     danger=_DANGER,
 )

@@ -27,6 +27,16 @@ CASES = [
     Case(RULE, "unseen - the current is not recorded", charger(None), "not-recorded"),
     Case(RULE, "unseen - no outlet", EV, "not-recorded"),
     Case(RULE, "outside - a dryer", a_fixture("dryer", "laundry"), "other-kind"),
-    *looks(EV, "ev-setting-marked", "ev-disconnect", "ev-listed", outside=OTHER),
+    *looks(
+        EV,
+        "ev-setting-marked",
+        "ev-disconnect",
+        "ev-listed",
+        "ev-ventilated",
+        "ev-enclosure",
+        "ev-two-way",
+        outside=OTHER,
+    ),
+    *measure_cases("ev-cable-length", EV, "25'", least=False, source="625.17(C), from memory", outside=OTHER),
     *measure_cases("ev-cable-height", EV, 18, least=True, outside=OTHER),
 ]

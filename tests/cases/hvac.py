@@ -11,6 +11,7 @@ from tests.cases.whole_jobs import a_fixture, looks, wired_fixture
 CONDUCTORS, OVERCURRENT, HEAT = "hvac-conductors", "hvac-overcurrent", "electric-heat-circuit"
 TABLE = "Table 310.16: 10 AWG copper 30 A at 60 °C, 35 A at 75 °C (reference tables)"
 AC, FURNACE = a_fixture("air conditioner", "outdoors"), a_fixture("furnace")
+MINI_SPLIT = a_fixture("mini-split", "outdoors")
 HEATER = a_fixture("electric heat", "bedroom")
 
 
@@ -40,7 +41,12 @@ def unit(
 
 def heaters(va: Any, rating_a: int = 20, *more: Any) -> House:
     circuit = {"volts": 240, "poles": 2, "rating_a": rating_a, "conductor_awg": "12"}
-    return wired_fixture("electric heat", va=va, circuit=circuit, more=tuple({"va": each} for each in more))
+    return wired_fixture(
+        "electric heat",
+        va=va,
+        circuit=circuit,
+        more=tuple(each if isinstance(each, dict) else {"va": each} for each in more),
+    )
 
 
 CASES = [
@@ -71,6 +77,10 @@ CASES = [
     Case(HEAT, "unseen - no outlet", HEATER, "not-recorded"),
     Case(HEAT, "outside - a furnace", FURNACE, "other-kind"),
     *looks(AC, "hvac-disconnect-in-sight", "hvac-disconnect-reached", outside={"a furnace": FURNACE}),
-    *looks(FURNACE, "furnace-disconnect", outside={"an outdoor unit": AC}),
+    *looks(AC, "hvac-whip", outside={"a furnace": FURNACE}),
+    *looks(MINI_SPLIT, "mini-split-cable", "mini-split-indoor-switch", outside={"another outdoor unit": AC}),
+    *looks(MINI_SPLIT, "hvac-disconnect-in-sight"),
+    Case(HEAT, "correction - a heated floor counts with a heater", heaters(2000, 20, {"kind": "floor heating", "va": 2000}), "too-small"),
+    *looks(FURNACE, "furnace-disconnect", "condensate-pump-plug", outside={"an outdoor unit": AC}),
     *looks(HEATER, "heater-clear-of-cords", outside={"a furnace": FURNACE}),
 ]  # fmt: skip

@@ -12,8 +12,15 @@ STUDY = "680.12 maintenance disconnect (presentation, 2016)"
 
 CASES = [
     *looks(POOL, "pool-permit", outside=BATH),
-    *looks(POOL, "pool-bonded-before-pour", "pool-underground", "pool-pump-gfci", outside={"a hot tub": TUB}),
-    *looks(TUB, "hot-tub-gfci", outside={"a pool": POOL}),
+    *looks(
+        POOL,
+        "pool-bonded-before-pour",
+        "pool-underground",
+        "pool-pump-gfci",
+        "pool-water-bonded",
+        outside={"a hot tub": TUB},
+    ),
+    *looks(TUB, "hot-tub-gfci", "hot-tub-receptacle", outside={"a pool": POOL}),
     *band_cases("pool-receptacle", POOL, "6'", "20'", source=FM_68022, outside=BATH),
     *measure_cases(
         "pool-overhead",
@@ -23,5 +30,10 @@ CASES = [
         source="Lines above pools (Mike Holt Forums)",
         outside=BATH,
     ),
+    *looks(TUB, "pool-luminaires-above", outside=BATH),
+    *looks(
+        a_fixture("fountain", "outdoors"), "fountain-gfci", "fountain-bonded", outside=BATH | {"a pool": POOL}
+    ),
+    *measure_cases("pool-switches", POOL, "5'", least=True, source="680.22(C), from memory", outside=BATH),
     *measure_cases("pool-disconnect", TUB, "5'", least=True, source=STUDY, outside=BATH),
 ]
