@@ -10,17 +10,22 @@ from server.rules.rule import Measure
 
 __all__ = [
     "temporary_breakers",
+    "temporary_cables_held",
     "temporary_closed",
     "temporary_cords",
     "temporary_drop_height",
+    "temporary_generator",
     "temporary_gfci",
     "temporary_grounding_receptacles",
     "temporary_lamps",
     "temporary_not_the_house",
     "temporary_own_pole",
+    "temporary_place",
     "temporary_pole_braced",
     "temporary_pole_electrode",
+    "temporary_reached",
     "temporary_removed",
+    "temporary_splices",
     "temporary_weatherproof",
 ]
 
@@ -203,4 +208,67 @@ temporary_removed = look(
     cure="Take the temporary wiring out and close what it leaves open.",
     plain="When the house is done, all temporary wiring has to go.",
     danger="Let the utility disconnect the pole before anybody touches it.",
+)
+
+temporary_splices = look(
+    id="temporary-splices",
+    stage=Stage.TEMPORARY,
+    about=Site,
+    cites=carried("590.4(G), (H)"),
+    title="Joints of temporary wiring are in boxes, or of the kind that may do without",
+    why="They lie in sawdust and rain.",
+    look_for="A box or a cord connector at each joint; cable-to-cable joints of nonmetallic cable only where the edition lets them, with ground through; ends of dead cables in boxes.",
+    cure="Put each joint into a covered box.",
+    plain="Put temporary splices in boxes too.",
+)
+
+temporary_reached = look(
+    id="temporary-reached",
+    stage=Stage.TEMPORARY,
+    about=Site,
+    cites=carried("590.4(E), 110.26(A)"),
+    title="The temporary panel can be reached and turned off",
+    why="Somebody hangs on a cord and somebody else looks for the switch behind the lumber.",
+    look_for="A main or breaker for every circuit at the pole, within reach from the ground, nothing stacked before it, both legs of shared neutrals off together.",
+    cure="Clear the space and lower the enclosure.",
+    applies=new_house,
+    plain="Keep the way to the temporary panel clear.",
+)
+
+temporary_place = look(
+    id="temporary-place",
+    stage=Stage.TEMPORARY,
+    about=Site,
+    cites=DEPARTMENT,
+    title="The pole stands where the utility reaches it, clear of the work and marked",
+    why="The utility goes away from a pole that it cannot reach, and comes back next week.",
+    look_for="Within the utility's distance of its transformer, not over drive or excavation, socket of its kind and height, address on the pole, the permit posted.",
+    cure="Move the pole to where the utility's sheet shows it.",
+    applies=new_house,
+    plain="Put the temporary pole where the power company wants it.",
+)
+
+temporary_generator = look(
+    id="temporary-generator",
+    stage=Stage.TEMPORARY,
+    about=Site,
+    cites=carried("590.6(A)(3), 250.34"),
+    title="A generator that serves the site has GFCI receptacles and stands outdoors",
+    why="It is often the only power, in the wet, in the garage.",
+    look_for="GFCI on all its 125 V (and 125/250 V) receptacles, cords for it, far from openings, never plugged into the house's wiring. None: “not here”.",
+    cure="Use a set with GFCI receptacles, or listed cord sets with GFCI.",
+    plain="Job-site generators need GFCI outlets.",
+    danger="Exhaust in a closed house kills. Never feed a house's wiring through a receptacle.",
+)
+
+temporary_cables_held = look(
+    id="temporary-cables-held",
+    stage=Stage.TEMPORARY,
+    about=Site,
+    cites=carried("590.4(J), 590.4(H)"),
+    title="Temporary cables hang from what stays, not from trees and ladders",
+    why="What they hang on is carried away at four o'clock.",
+    look_for="Straps or hooks of a kind that does not cut, on poles or framing; not on trees (but for holiday lights) or fences, not through closing doors.",
+    cure="Hang them on the building or on poles.",
+    plain="Do not hang temporary cables on trees.",
 )

@@ -12,11 +12,13 @@ OLD = {"an existing house": a_job(WorkKind.EXTENSION), "a replacement": a_job(Wo
 CASES = [
     *looks(
         a_job(), "temporary-pole-braced", "temporary-pole-electrode", "temporary-own-pole", "temporary-not-the-house",
+        "temporary-reached", "temporary-place",
         outside=OLD,
     ),
     *looks(
         a_job(WorkKind.EXTENSION), "temporary-gfci", "temporary-grounding-receptacles", "temporary-breakers",
         "temporary-weatherproof", "temporary-closed", "temporary-cords", "temporary-lamps", "temporary-removed",
+        "temporary-splices", "temporary-generator", "temporary-cables-held",
     ),
     *measure_cases("temporary-drop-height", a_job(), "10'", least=True, source=ECM_230B, outside=OLD),
 ]  # fmt: skip
