@@ -16,9 +16,9 @@ __all__ = ["draw_panel"]
 
 _ROW: Final = 26
 _WIDE: Final = 188
-_NAME: Final = 166
+_NAME: Final = 204
 _TOP: Final = 56
-_NAME_MOST: Final = 26
+_NAME_MOST: Final = 33
 _KIND: Final = {Breaker.GFCI: "GF", Breaker.AFCI: "AF", Breaker.DUAL: "AF/GF", Breaker.FUSE: "fuse"}
 
 

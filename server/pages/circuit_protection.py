@@ -20,7 +20,7 @@ from server.readiness.protection_edits import protection_edits
 from server.rules.naming import device_name
 from server.rules.protection_tree import cure_words, protected_by_words, protection
 
-__all__ = ["Lacking", "ProtectionPart", "protection_part", "router"]
+__all__ = ["Lacking", "ProtectionPart", "outlets_lacking", "protection_part", "router"]
 
 router = APIRouter(prefix="/jobs/{job_id}", include_in_schema=False)
 
@@ -48,6 +48,17 @@ class ProtectionPart:
 
 
 _WORDS: Final = {"gfci": "GFCI", "afci": "AFCI", "no gfci": "freedom from GFCI"}
+
+
+def outlets_lacking(opened: OpenJob, circuit: Circuit) -> int:
+    """How many outlets of a circuit lack a protection that they need; 0 for a feeder."""
+    found = opened.house.derive(protection, opened.code).by_circuit.get(circuit.id)
+    if found is None or circuit.purpose is CircuitPurpose.FEEDER:
+        return 0
+    return sum(
+        outlet.outlet in opened.house.devices and any(each in _WORDS for each in outlet.lacks)
+        for outlet in found.coverage.outlets
+    )
 
 
 def protection_part(opened: OpenJob, circuit: Circuit) -> ProtectionPart | None:

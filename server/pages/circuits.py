@@ -15,7 +15,7 @@ from server.drawings.one_line import draw_circuit
 from server.dwelling import Circuit, CircuitPurpose, Device, DeviceKind, Dwelling
 from server.pages import flash
 from server.pages.circuit_forms import CircuitForm, form_page, proposed, typed_circuit, values_of
-from server.pages.circuit_protection import ProtectionPart, protection_part
+from server.pages.circuit_protection import ProtectionPart, outlets_lacking, protection_part
 from server.pages.circuit_words import breaker_words, rooms_reached, spaces_words, wire_words
 from server.pages.entering import change_of, done
 from server.pages.findings_view import Group, groups_of
@@ -171,7 +171,7 @@ def circuit_page(request: Request, job_id: str, circuit_id: str, person: Reader)
         corrections=groups_of(findings, opened, Verdict.CORRECTION, room_names=True),
         inspector=groups_of(findings, opened, Verdict.INSPECTOR, room_names=True),
         to_enter=groups_of(unseen, opened, Verdict.UNSEEN, most=8), settled=groups_of(findings, opened, Verdict.CLEAR, most=12),
-        wrong=sum(item.outcome.verdict is Verdict.CORRECTION for item in findings) + (len(protected.lacking) if protected else 0), unseen=len(unseen),
+        wrong=sum(item.outcome.verdict is Verdict.CORRECTION for item in findings) + outlets_lacking(opened, circuit), unseen=len(unseen),
         clear=sum(item.outcome.verdict is Verdict.CLEAR for item in findings), may_build=person.may_build,
     )  # fmt: skip
     return render(request, "circuits/circuit.html", page, job=opened.bar)

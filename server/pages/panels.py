@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from server.drawings.panel_face import draw_panel
 from server.dwelling import Cable, Circuit, CircuitPurpose, Dwelling, Panel, Ref, format_length
 from server.pages.border import OptionalPlace, Ticked, YesOrNo
+from server.pages.circuit_protection import outlets_lacking
 from server.pages.circuit_words import breaker_words, named, rooms_reached, spaces_words, wire_words
 from server.pages.entering import change_of, done
 from server.pages.findings_view import Group, groups_of
@@ -109,6 +110,7 @@ def circuit_rows(opened: OpenJob, panel_id: str) -> tuple[CircuitRow, ...]:
     for circuit in circuits:
         run = found.of(circuit.id).run
         wrong, unseen = counts.get(circuit.id, (0, 0))
+        wrong += outlets_lacking(opened, circuit)
         rows.append(
             CircuitRow(
                 circuit.id, circuit.name, spaces_words(circuit), breaker_words(circuit), wire_words(circuit), circuit.purpose.value,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -178,3 +179,21 @@ def test_no_form_whatever_it_holds_breaks_the_page(as_: As, job: str, data: dict
     assert answer.status_code in (303, 422)
     if answer.status_code == 422:
         assert 'id="wrong"' in answer.text
+
+
+def test_a_circuit_whose_outlets_lack_protection_says_so_in_the_list_as_on_its_own_page(
+    as_: As, engine: Engine, cast: object
+) -> None:
+    job = put_house(engine, CREW, bedroom_house())
+    client = as_("gus")
+    listed = client.get(f"/jobs/{job}/panels").text
+    circuit = re.search(rf"/jobs/{job}/circuits/([\w-]+)", listed)
+    assert circuit is not None
+
+    own = re.search(r"<span>(\d+) corrections</span>", client.get(circuit[0]).text)
+    row = re.search(r"<span>(\d+) corrections</span>", listed)
+
+    assert own is not None
+    assert row is not None
+    assert int(row[1]) == int(own[1]) >= 3, "three receptacles of a bedroom without arc-fault protection"
+    assert "1 circuit with corrections" in listed
