@@ -17,7 +17,11 @@
       const at = new Date(element.dateTime);
       if (Number.isNaN(at.getTime()) || !element.dateTime.includes("T")) continue;
       element.title = element.textContent.trim();
-      element.textContent = at.toLocaleString(undefined, { weekday: "short", day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" });
+      // under a heading with its day, the hour is enough, unless it is another day here
+      const pad = (number) => String(number).padStart(2, "0");
+      const here = `${at.getFullYear()}-${pad(at.getMonth() + 1)}-${pad(at.getDate())}`;
+      const day = element.dataset.under === here ? {} : { weekday: "short", day: "numeric", month: "short" };
+      element.textContent = at.toLocaleString(undefined, { ...day, hour: "2-digit", minute: "2-digit" });
       element.dataset.local = "";
     }
   }

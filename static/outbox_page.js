@@ -3,12 +3,13 @@
 (() => {
   const outbox = globalThis.Studbay?.outbox, list = document.getElementById("waiting");
   if (!outbox || !list) return;
-  const empty = document.getElementById("nothing-waits");
+  const empty = document.getElementById("nothing-waits"), send = document.getElementById("send-now");
   const make = (tag, className, text) => Object.assign(document.createElement(tag), { className, textContent: text });
 
   document.addEventListener("studbay:outbox", (event) => {
     list.replaceChildren();
     empty.hidden = event.detail.entries.length > 0;
+    send.hidden = !empty.hidden;
     for (const entry of event.detail.entries) {
       const item = make("li", "row", "");
       const title = make("span", "row-title", `${entry.title || "Recorded"}${entry.told ? `: ${entry.told}` : ""}`);
@@ -28,6 +29,6 @@
       list.append(item);
     }
   });
-  document.getElementById("send-now").addEventListener("click", () => outbox.drain());
+  send.addEventListener("click", () => outbox.drain());
   document.addEventListener("DOMContentLoaded", () => outbox.show());
 })();

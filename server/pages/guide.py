@@ -84,7 +84,7 @@ def guide(request: Request, job_id: str, person: Reader) -> HTMLResponse:
         Step("Buy", "The list is counted from your plan.", f"{base}/shopping", "Shopping list", "ready" if boxes else "after the plan"),
         Step(
             "Rough-in", "Set the boxes, bore the holes, pull the cable, fasten it, make up the grounds. Hang no devices and cover nothing.",
-            f"{base}/walk", "Walk what you did", f"{to_see} looks left" if boxes else "later",
+            f"{base}/walk", "Walk what you did", f"{to_see} to look at" if boxes else "later",
             "A breaker that trips again and again, a smell of heat, a shock however small: stop, switch off, call someone.",
         ),
         Step(

@@ -71,6 +71,8 @@ class JobsPage:
     archived: int
     show_archived: bool
     may_lead: bool
+    counted: int
+    ready: int
 
 
 @router.get("/jobs", name="jobs")
@@ -106,7 +108,9 @@ def _jobs_page(request: Request, person: Person, *, archived: bool = False) -> J
         key=lambda line: (line.inspection_date is None, line.inspection_date or today, line.name.lower())
     )
     away = sum(row.archived_at is not None for row in rows)
-    return JobsPage(tuple(lines), away, archived, person.may_lead)
+    known = [line.summary for line in lines if line.summary]
+    ready = sum(summary.standing == "ready to cover" for summary in known)
+    return JobsPage(tuple(lines), away, archived, person.may_lead, len(known), ready)
 
 
 def _line(row: Any, summary: Summary | None, days: list[Day], people: list[str], today: date) -> JobLine:

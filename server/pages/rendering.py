@@ -5,7 +5,8 @@ A context is a frozen dataclass; its template sees it as ``page``, and the frame
     return render(request, "rooms/list.html", RoomList(job=..., rooms=...), job=JobBar(job.id, job.name))
 
 Templates never see rows of the database, and an undefined name is an error. Filters: ``inches`` (exact inches as the
-trade reads them), ``number``, ``day``, ``moment``, ``ago``, ``count`` (``3|count("box", "boxes")``).
+trade reads them), ``number``, ``day``, ``moment``, ``ago``, ``count`` (``3|count("box", "boxes")``), ``sized`` (a conductor
+with its unit).
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ from server.pages.navigation import JobBar, Place, places
 from server.people.current import open_session
 from server.people.person import Person
 from server.readiness.words import write_number
+from server.reckon.conductor_sizes import sized
 
 __all__ = ["THEMES", "Frame", "render", "static_url", "template"]
 
@@ -96,6 +98,12 @@ def _count(number: int, one: str, many: str) -> str:
     return f"{number:,} {one if number == 1 else many}"
 
 
+def _sized(size: str) -> str:
+    """A conductor's size with its unit, of parallel sets too: ``6 AWG``, ``2 x 250 kcmil``."""
+    sets, times, each = size.rpartition(" x ")
+    return f"{sets}{times}{sized(each)}"
+
+
 @lru_cache(maxsize=1)
 def _environment() -> Environment:
     environment = Environment(
@@ -108,7 +116,7 @@ def _environment() -> Environment:
         cache_size=-1,
     )
     environment.filters |= {
-        "inches": _length, "number": _number, "day": _day, "moment": _moment, "ago": _ago, "count": _count,
+        "inches": _length, "number": _number, "day": _day, "moment": _moment, "ago": _ago, "count": _count, "sized": _sized,
     }  # fmt: skip
     environment.globals |= {"static": static_url}
     return environment

@@ -111,6 +111,7 @@ class PlacesToWalk:
     job: JobFacts
     rooms: tuple[ToWalk, ...]
     whole_job: ToWalk
+    ready: int
 
 
 @router.get("/walk", name="walk")
@@ -118,7 +119,8 @@ def places_to_walk(request: Request, job_id: str, person: Reader) -> HTMLRespons
     """Choose a room to walk, or the whole job."""
     opened = open_job(request, person, job_id)
     rooms = tuple(_to_walk(place_in(opened, room.id)) for room in opened.house.facts.rooms)
-    page = PlacesToWalk(opened.job, rooms, _to_walk(place_in(opened, JOB)))
+    ready = sum(room.standing.standing == "ready to cover" for room in rooms)
+    page = PlacesToWalk(opened.job, rooms, _to_walk(place_in(opened, JOB)), ready)
     return render(request, "walk/rooms.html", page, job=opened.bar)
 
 

@@ -316,3 +316,34 @@ def test_the_pages_with_photographs_are_accessible(
             elif name == "room-with-photograph":
                 walking.locator("#photographs").scroll_into_view_if_needed()
             walking.screenshot(path=shots / f"{name}-{size}-{theme}.png")
+
+
+@pytest.mark.parametrize("size", ["tablet", "telephone"])
+def test_the_page_keeps_the_room_of_a_photograph_that_has_not_come_yet(
+    live: Live, walking: Page, fault: Path, size: str
+) -> None:
+    address = recorded(live, walking, fault)
+    waiting: list[Any] = []
+    walking.set_viewport_size({"width": SIZES[size][0], "height": SIZES[size][1]})
+    walking.context.route(
+        "**/photographs/*",
+        lambda route: waiting.append(route) if "/view" not in route.request.url else route.continue_(),
+    )
+    walking.goto(address, wait_until="commit")
+    picture = walking.locator(".marking .picture img")
+    expect(walking.locator(".marking .marking-end")).to_be_attached()
+
+    before = picture.bounding_box()
+    for _ in range(100):
+        if waiting:
+            break
+        walking.wait_for_timeout(50)
+    for route in waiting:
+        route.continue_()
+    expect(picture).to_have_js_property("naturalWidth", 1200)
+    after = picture.bounding_box()
+
+    assert waiting, "the photograph was held back"
+    assert before == after
+    assert after is not None
+    assert after["width"] / after["height"] == pytest.approx(4 / 3, abs=0.01)

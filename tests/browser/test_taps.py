@@ -234,3 +234,16 @@ def test_the_walk_of_a_bedroom_is_accessible(bedroom: Page, shots: Path) -> None
         bedroom.screenshot(path=shots / f"walk-bedroom-all-{size}-{theme}.png")
         bedroom.evaluate("scrollTo(0, 0)")
         assert_accessible(bedroom)
+
+
+def test_the_standing_of_the_room_stays_in_sight_while_it_is_walked(bedroom: Page) -> None:
+    bedroom.evaluate("window.scrollTo({ top: 1500, behavior: 'instant' })")
+
+    head = bedroom.locator(".walk-head").bounding_box()
+    top = bedroom.locator(".top").bounding_box()
+
+    assert head is not None
+    assert top is not None
+    assert head["y"] >= top["y"] + top["height"] - 1, "it stands below the bar, not behind it"
+    expect(bedroom.locator(".walk-head .standing")).to_be_in_viewport()
+    assert bedroom.locator(".card .button-main:visible").count() == 0, "no card shouts louder than another"

@@ -165,3 +165,33 @@ def test_every_place_of_the_navigation_is_a_page_and_no_document_of_the_api(
             answer = as_("hugo").get(link)
             assert not link.startswith("/api/")
             assert answer.status_code == 303 or answer.headers["content-type"].startswith("text/html"), link
+
+
+@pytest.mark.parametrize("path", ["/jobs/job-1/readiness", "/jobs/job-1/rooms", "/jobs/job-1/rooms/room-1"])
+def test_the_title_is_answered_before_anything_else_is_said(as_: As, path: str) -> None:
+    title = as_("gus").get(path).text.partition('class="title-block"')[2].partition("</header>")[0]
+
+    assert title.index("hold open") < title.index('class="cell-label"')
+    assert title.count("hold open") == 1
+
+
+def test_a_cure_that_holds_for_all_of_a_rule_is_said_once(as_: As, engine: Engine) -> None:
+    house = bedroom_house(prefix="same-")
+    for box in ("same-box-1", "same-box-2"):
+        house.change(box, volume_in3=10)
+    put_house(engine, CREW, house, job_id="same")
+
+    page = as_("gus").get("/jobs/same/readiness").text
+    part = page.partition('href="/rules/box-fill"')[2].partition("</article>")[0]
+
+    assert part.count('class="unfold why"') == 2
+    assert part.count("<strong>Cure</strong>") == 1
+
+
+def test_what_nobody_has_looked_at_for_the_whole_job_is_a_line_a_rule(as_: As) -> None:
+    page = as_("gus").get("/jobs/job-1/readiness").text
+    part = page.partition("Of the whole job, still to enter or see")[2].partition("</section>")[0]
+
+    assert "The permit is issued and posted where it is seen" in part
+    assert "Nobody has looked yet" not in part, "the heading says it for all of them"
+    assert part.count('class="row brief"') == part.count('href="/rules/')
