@@ -6,7 +6,7 @@ from server.dwelling import Site, Stage
 from server.rules.citing import DEPARTMENT, PRACTICE, carried, moved
 from server.rules.job_facts import work_in_old_house
 from server.rules.looks import look
-from server.rules.rule import Kind
+from server.rules.rule import Carried, Kind
 
 __all__ = [
     "abandoned_wiring", "added_outlet_ground", "afci_at_old_circuits", "aluminum_branch_devices",
@@ -65,7 +65,7 @@ added_outlet_ground = look(
     id="added-outlet-ground",
     stage=Stage.ROUGH_IN,
     about=Site,
-    cites=carried("250.130(C), 406.4(D)"),
+    cites=moved(e2017="250.130(C), 406.4(D)", e2026=Carried("250.130(C), 406.12(D)")),
     title="Outlets added to an old circuit without ground bring their own",
     why="A third hole with nothing behind it promises what is not there.",
     look_for="New outlets fed by cable with ground from the panel, or a ground run to one of the points that the article allows; not merely a GFCI ahead of new ones. None added: “not here”.",
@@ -79,7 +79,7 @@ false_grounds = look(
     id="false-grounds",
     stage=Stage.FINAL,
     about=Site,
-    cites=carried("250.142(B), 406.4(D)"),
+    cites=moved(e2017="250.142(B), 406.4(D)", e2026=Carried("250.142(B), 406.12(D)")),
     title="No ground is borrowed from the neutral or the water pipe",
     why="With an open neutral the toaster's case is live, and every tester shows it right.",
     look_for="Old receptacles with three holes opened by sample: no jumper from neutral to ground screw, no wire to a nearby pipe.",
@@ -149,7 +149,7 @@ replaced_receptacles = look(
     id="replaced-receptacles",
     stage=Stage.FINAL,
     about=Site,
-    cites=carried("406.4(D)"),
+    cites=moved(e2017="406.4(D)", e2026=Carried("406.12(D)")),
     title="Replaced receptacles have what today's would have there",
     why="The exchange is the occasion: GFCI, AFCI, tamper and weather resistance come with it.",
     look_for="Each replaced one: GFCI where the place asks for it, AFCI protection, tamper-resistant, weather-resistant outdoors, covers as today. None replaced: “not here”.",

@@ -7,7 +7,14 @@ from server.rules.citing import carried
 from server.rules.looks import look, measured
 from server.rules.rule import Measure
 
-__all__ = ["breakers_up_on", "panel_bending_room", "panel_extras", "panel_flush", "panel_gap"]
+__all__ = [
+    "breakers_up_on",
+    "panel_bending_room",
+    "panel_extras",
+    "panel_flush",
+    "panel_gap",
+    "panel_not_in_fire_wall",
+]
 
 panel_flush = look(
     id="panel-flush",
@@ -78,4 +85,17 @@ panel_extras = look(
     mistakes="Current clamps lying on the neutral bar, their cable out through the cover's edge.",
     plain="Only gadgets listed for it may go inside the panel.",
     danger="Clamps are put around live conductors. Have a qualified person do it.",
+)
+
+panel_not_in_fire_wall = look(
+    id="panel-not-in-fire-wall",
+    stage=Stage.ROUGH_IN,
+    about=Panel,
+    cites=carried("300.21, IRC R302.6, IRC R302.4"),
+    title="The panel does not open a hole in a wall that keeps fire out",
+    why="A panel set into the garage's wall takes the board away behind it.",
+    look_for="Not flush in the wall between garage and house or between dwellings, unless board goes on behind it or it is on the surface. Another wall: “not here”.",
+    cure="Hang it on the surface, fur the wall out, or board the bay behind it.",
+    mistakes="A flush panel in the garage, its back to the kitchen.",
+    plain="Do not set the panel into the fire wall between garage and house.",
 )

@@ -6,7 +6,7 @@ from server.dwelling import Fixture, FixtureKind, Stage
 from server.rules.citing import DEPARTMENT, carried, moved
 from server.rules.looks import look, measured
 from server.rules.reach import fixture_is
-from server.rules.rule import Kind, Measure
+from server.rules.rule import Carried, Kind, Measure
 
 __all__ = [
     "solar_array_bonded", "solar_cable_kind", "solar_cables_held", "solar_cables_whole", "solar_connectors",
@@ -117,7 +117,7 @@ solar_cables_whole = look(
     id="solar-cables-whole",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("690.31(A), 300.4, 110.12"),
+    cites=moved(e2017="690.31(A), 300.4, 110.12", e2026=Carried("690.31(A), 300.6, 110.12")),
     title="Solar cables are off the roof, off sharp edges, and not bent hard",
     why="Direct current does not let go: where the jacket is through, it burns a hole into the roof.",
     look_for="Nothing pinched between module and rail, no bend tighter than the cable's maker allows, nothing through a bare hole of sheet metal.",
