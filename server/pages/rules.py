@@ -7,13 +7,24 @@ from typing import Annotated, Final
 
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
+from markupsafe import Markup
 
+from server.drawings.good_work import draw_good_work
 from server.dwelling import Stage
-from server.editions import YEARS
+from server.editions import YEARS, Edition, load_edition
+from server.editions.loader import default_year
 from server.pages.rendering import render
 from server.people.access import NotFound
 from server.people.current import Reader
-from server.rules.book import Difference, NumberByEdition, by_subject, differences, find_rules, numbers_of
+from server.rules.book import (
+    Difference,
+    NumberByEdition,
+    by_subject,
+    differences,
+    find_rules,
+    numbers_of,
+    write_value,
+)
 from server.rules.registry import SUBJECTS, find_rule
 from server.rules.rule import NOT_IN_EDITION, Carried, Kind, Rule
 
@@ -72,6 +83,9 @@ class RulePage:
     kind: str
     articles: tuple[tuple[int, str, bool], ...]
     numbers: list[NumberByEdition]
+    drawing: Markup
+    drawn_for: int
+    limit: str
     related: tuple[Rule, ...]
 
 
@@ -116,5 +130,19 @@ def rule(request: Request, rule_id: str, person: Reader) -> HTMLResponse | Redir
     related = tuple(
         other for other in find_rules() if SUBJECTS[other.id] == SUBJECTS[found.id] and other is not found
     )
-    page = RulePage(found, SUBJECTS[found.id], _KINDS[found.kind], articles, numbers_of(found), related)
+    code = load_edition(default_year())
+    limit = _limit(found, code)
+    page = RulePage(
+        found, SUBJECTS[found.id], _KINDS[found.kind], articles, numbers_of(found),
+        Markup(draw_good_work(found.id, SUBJECTS[found.id], code, limit)),  # noqa: S704 - our own drawing
+        code.year, limit, related,
+    )  # fmt: skip
     return render(request, "rules/rule.html", page)
+
+
+def _limit(found: Rule, code: Edition) -> str:
+    """The figure that a measured rule is judged by, as it is written beside a dimension."""
+    if found.measure is None or not code.has(found.measure.limit):
+        return ""
+    written = write_value(code.number(found.measure.limit), found.measure.unit)
+    return f"{'at least' if found.measure.least else 'at most'} {written}"

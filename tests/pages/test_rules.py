@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -46,3 +47,15 @@ def test_it_requires_sign_in(client: TestClient, as_: As) -> None:
     as_("gus")
 
     assert client.get("/rules").status_code == 303
+
+
+def test_a_rules_page_shows_what_good_looks_like(as_: As) -> None:
+    measured = as_("gus").get("/rules/sheath-into-box").text
+    elsewhere = as_("gus").get("/rules/meter-height").text
+
+    for page in (measured, elsewhere):
+        assert "What good looks like" in page
+        assert "css/drawing" in page  # without it everything is filled black
+        assert '<svg xmlns="http://www.w3.org/2000/svg" class="drawing"' in page
+    assert re.search(r"<text[^>]*>at least 1/4 in</text>", measured)
+    assert "Here: at most" in elsewhere
