@@ -31,13 +31,15 @@ __all__ = ["Added", "Gap", "box_size_in", "draw_wall", "studs_of"]
 
 _MARGIN: Final = 46
 _TOP: Final = 30
-_BOTTOM: Final = 62
+_BOTTOM: Final = 48
 _CEILING_IN: Final = Fraction(96)
 _STUD_IN: Final = Fraction(3, 2)
 _ONE_GANG_IN: Final = Fraction(9, 4)
 _EACH_MORE_GANG_IN: Final = Fraction(29, 16)
 _BOX_HIGH_IN: Final = Fraction(15, 4)
 _FINGER: Final = 44
+_LETTER: Final = 6.6
+"""How wide a letter of the drawings' text is, or a little less."""
 _DOOR_HEAD_IN: Final = Fraction(80)
 _SILL_IN: Final = Fraction(36)
 
@@ -205,6 +207,7 @@ def _openings(svg: Svg, openings: list[Opening], at: _At) -> None:
 
 
 def _counters(svg: Svg, wall: Wall, room: Room, house: Dwelling, at: _At) -> None:
+    named: list[tuple[str, float]] = []
     for counter in house.counters_of_room.get(room.id, ()):
         if counter.wall_id != wall.id:
             continue
@@ -217,10 +220,27 @@ def _counters(svg: Svg, wall: Wall, room: Room, house: Dwelling, at: _At) -> Non
             (a, b), (c, d) = at(start + item.from_in, top), at(start + item.to_in, top - 8)
             svg.box("thin", a, b, c - a, d - b)
             svg.text((a + c) / 2, d + 12, item.kind.value, layer="note")
-    for fixture in house.fixtures_of_room.get(room.id, ()):
-        if fixture.wall_id == wall.id and fixture.at_in is not None:
-            x, y = at(fixture.at_in, Fraction(0))
-            svg.text(x, y - 4, fixture.name or fixture.kind.value, layer="note")
+            named.append((item.kind.value, (a + c) / 2))
+    _fixtures(svg, wall, room, house, at, named)
+
+
+def _fixtures(
+    svg: Svg, wall: Wall, room: Room, house: Dwelling, at: _At, named: list[tuple[str, float]]
+) -> None:
+    """The names of what stands before the wall, along the floor: within the wall, none over another, none twice."""
+    here = [(each, each.at_in) for each in house.fixtures_of_room.get(room.id, ()) if each.wall_id == wall.id]
+    (left, floor), (right, _) = at(Fraction(0), Fraction(0)), at(wall.length_in, Fraction(0))
+    ends: list[float] = []
+    for fixture, at_in in sorted(((each, x) for each, x in here if x is not None), key=lambda pair: pair[1]):
+        words = fixture.name or fixture.kind.value
+        x, _ = at(at_in, Fraction(0))
+        half = _LETTER * len(words) / 2
+        if any(words == other and abs(x - there) < 2 * half + _LETTER for other, there in named):
+            continue
+        x = max(left + half, min(x, right - half)) if right - left > 2 * half else x
+        line = next((n for n, end in enumerate(ends) if end < x - half), len(ends))
+        ends[line : line + 1] = [x + half + _LETTER]
+        svg.text(x, floor - 4 - 12 * line, words, layer="note")
 
 
 def _box(svg: Svg, box: Box, house: Dwelling, scale: float, at: _At, href: str | None) -> None:

@@ -225,7 +225,15 @@ class _Drawing:
         svg.box("sheath", 2, top + _ROW + 3, _SHEATH - 2, rows * _ROW - 6)
         svg.flush()
         toward = cable.toward.replace(f" {self.card.room} ", " ") if self.card.room else cable.toward
-        svg.text(20, top + 17, _cut(f"{cable.name} {toward}", 33), anchor="start", layer="strong")
+        # a device's name may stand in the same line, from the right
+        beside = max(
+            (len(_cut(each.name, 20)) for each in self.card.devices if self.block[each.id][0] == top),
+            default=0,
+        )
+        most = min(33, 46 - beside)
+        svg.text(
+            20, top + 17, _cut_before_last(f"{cable.name} {toward}", most), anchor="start", layer="strong"
+        )
         for end in cable.conductors:
             self._label(end, self.row[cable.name, end.color])
         if cable.ground:
@@ -309,6 +317,12 @@ def _crossings(left: _Net, right: _Net) -> int:
 
 def _within(rows: Iterable[tuple[float, str]], span: tuple[float, float]) -> int:
     return sum(span[0] < y < span[1] for y, _ in rows)
+
+
+def _cut_before_last(text: str, most: int) -> str:
+    """A text whose last word, which says which box it is, is kept whole."""
+    head, _, last = text.rpartition(" ")
+    return text if len(text) <= most else f"{_cut(head, most - len(last) - 1)} {last}".lstrip()
 
 
 def _cut(text: str, most: int) -> str:

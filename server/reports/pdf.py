@@ -26,7 +26,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
 
-from pypdf import PdfWriter
+from pypdf import PdfReader, PdfWriter
 
 __all__ = ["PaperError", "Press", "Progress", "Section", "render_in_time", "render_section"]
 
@@ -192,7 +192,10 @@ class Press:
             path = self._path(key)
             if not path.exists():
                 raise PaperError("the report is not finished")
-            writer.append(BytesIO(path.read_bytes()))
+            section = PdfReader(BytesIO(path.read_bytes()))
+            # one bookmark a section: their own headings are alike in all of them
+            name = section.metadata.title if section.metadata else None
+            writer.append(section, outline_item=name or title, import_outline=False)
         writer.add_metadata({"/Title": title, "/Producer": "Studbay"})
         writer.compress_identical_objects(remove_duplicates=True, remove_unreferenced=True)
         out = BytesIO()

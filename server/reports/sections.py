@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from itertools import groupby
 from typing import Final
 
 from markupsafe import Markup
@@ -36,6 +37,7 @@ __all__ = [
     "Cover",
     "Item",
     "LogLine",
+    "Looked",
     "PanelSection",
     "ReportJob",
     "RoomSection",
@@ -43,6 +45,7 @@ __all__ = [
     "cover_of",
     "items_of",
     "logged",
+    "looked",
     "panels_of",
     "rooms_of",
 ]
@@ -108,6 +111,15 @@ class LogLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Looked:
+    """What one person recorded at one time."""
+
+    at: str
+    by: str
+    lines: tuple[LogLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RoomSection:
     """One room on paper."""
 
@@ -122,7 +134,7 @@ class RoomSection:
     unseen: tuple[tuple[str, int], ...]
     clear: tuple[tuple[str, int], ...]
     boxes: tuple[BoxLine, ...]
-    log: tuple[LogLine, ...]
+    log: tuple[Looked, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,12 +223,14 @@ def _room(job: ReportJob, room: Room, judged: Judged) -> RoomSection:
 
 
 def items_of(findings: Sequence[Finding], judged: Judged, verdict: Verdict) -> tuple[Item, ...]:
-    """The findings of a verdict, with their words."""
-    return tuple(
-        Item(subject_name(finding.place, judged.house), line_of(finding, judged.code))
-        for finding in findings
-        if finding.outcome.verdict is verdict
-    )
+    """The findings of a verdict, with their words; what is said word for word of several stands once, with all of them."""
+    said: dict[tuple[str, str, str, str], tuple[list[str], Line]] = {}
+    for finding in findings:
+        if finding.outcome.verdict is verdict:
+            line = line_of(finding, judged.code)
+            places, _ = said.setdefault((line.rule_id, line.sentence, line.cure, line.article), ([], line))
+            places.append(subject_name(finding.place, judged.house))
+    return tuple(Item("; ".join(dict.fromkeys(places)), line) for places, line in said.values())
 
 
 def counted(findings: Iterable[Finding], verdict: Verdict) -> tuple[tuple[str, int], ...]:
@@ -250,13 +264,21 @@ def _box(box_id: str, house: Dwelling, code: Edition) -> BoxLine:
     return BoxLine(where, words, f"{float(fill.required_in3):g}", has, fill.fits, "" if has else "its volume")
 
 
-def _log(room: Room, house: Dwelling) -> tuple[LogLine, ...]:
+def _log(room: Room, house: Dwelling) -> tuple[Looked, ...]:
     """What was recorded of a room and of what stands in it, oldest first."""
     ids = {room.id}
     for box in house.boxes_of_room.get(room.id, ()):
         ids.add(box.id)
         ids.update(device.id for device in house.devices_of_box.get(box.id, ()))
-    return tuple(logged(seen, house) for seen in house.facts.observations if seen.subject.id in ids)
+    return looked(logged(seen, house) for seen in house.facts.observations if seen.subject.id in ids)
+
+
+def looked(lines: Iterable[LogLine]) -> tuple[Looked, ...]:
+    """Lines of the log by time and person, in their order: a walk is one entry, not one for every look."""
+    return tuple(
+        Looked(at, by, tuple(found))
+        for (at, by), found in groupby(lines, key=lambda line: (line.at, line.by))
+    )
 
 
 def logged(seen: Observation, house: Dwelling) -> LogLine:

@@ -9,7 +9,7 @@ from server.dwelling import Dwelling, Panel
 from server.readiness import JOB, Judged, RoomStanding
 from server.readiness.naming import subject_name
 from server.readiness.standing import standing_of
-from server.reports.sections import Item, LogLine, ReportJob, counted, items_of, logged
+from server.reports.sections import Item, LogLine, Looked, ReportJob, counted, items_of, logged, looked
 from server.rules.outcome import Verdict
 from server.rules.panel_terminals import terminals_torqued
 
@@ -26,7 +26,7 @@ class JobSection:
     inspector: tuple[Item, ...]
     by_subject: tuple[tuple[str, tuple[tuple[str, int], ...]], ...]
     clear: tuple[tuple[str, int], ...]
-    log: tuple[LogLine, ...]
+    log: tuple[Looked, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ def job_section(job: ReportJob, judged: Judged) -> JobSection:
         inspector=items_of(findings, judged, Verdict.INSPECTOR),
         by_subject=tuple((name, tuple(titles.items())) for name, titles in unseen.items()),
         clear=counted(findings, Verdict.CLEAR),
-        log=tuple(logged(seen, house) for seen in house.facts.observations if seen.subject in subjects),
+        log=looked(logged(seen, house) for seen in house.facts.observations if seen.subject in subjects),
     )  # fmt: skip
 
 

@@ -181,3 +181,30 @@ def test_four_walls_of_a_full_room_stay_small() -> None:
     )
 
     assert len(gzip.compress(text.encode())) < 12 * 1024
+
+
+def test_names_along_the_floor_stay_within_the_wall_and_none_is_written_over_another_or_twice() -> None:
+    house = HouseBuilder()
+    room = house.room("kitchen", length_in=168, width_in=144, ceiling_height_in=96)
+    counter = house.counter(room, "wall", 168, 25, wall=3, from_in=0, height_in=36)
+    house.break_(counter, "sink", 68, 101)
+    house.fixture(room, "sink", wall=3, at_in=84)
+    house.fixture(room, "dishwasher", wall=3, at_in=110)
+    house.fixture(room, "refrigerator", wall=3, at_in=118)
+    house.fixture(room, "range", wall=3, at_in=2)
+    svg = drawn(house, room, 3)
+
+    written = [
+        (text.text or "", float(text.get("x", "0")), float(text.get("y", "0")))
+        for text in svg.iter(f"{SVG}text")
+    ]
+    named = [each for each in written if each[0] in {"sink", "dishwasher", "refrigerator", "range"}]
+    half = {words: 3.3 * len(words) for words, _, _ in named}
+    _, left = floor_and_left(svg)
+
+    assert sorted(words for words, _, _ in named) == ["dishwasher", "range", "refrigerator", "sink"]
+    assert all(left <= x - half[words] and x + half[words] <= left + 168 * SCALE for words, x, _ in named)
+    for one, x, y in named:
+        for other, there, lower in named:
+            if one < other and abs(y - lower) < 11:
+                assert abs(x - there) >= half[one] + half[other], f"{one} over {other}"

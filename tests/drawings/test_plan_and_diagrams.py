@@ -7,10 +7,14 @@ from xml.etree import ElementTree
 import pytest
 
 from seed_demo.building import HouseBuilder
+from server.drawings.hookup import draw_box_hookup
 from server.drawings.one_line import draw_circuit
 from server.drawings.outline import closing_error_in, outline_of, walls_or_rectangle
 from server.drawings.panel_face import draw_panel
 from server.drawings.plan import draw_level, draw_room_plan
+from server.editions import load_edition
+from server.readiness.hookups import hookup_view
+from server.rules.hookups import hookups
 from server.rules.runs import run_of
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -148,3 +152,34 @@ def test_a_panels_face_shows_each_circuit_at_its_spaces() -> None:
     assert "1/3  Range" in words
     assert "2  Lights" in words
     assert "50 A" in words
+
+
+def test_the_heading_of_a_cable_ends_before_the_devices_name_and_keeps_the_box_it_names() -> None:
+    house = HouseBuilder()
+    near, far = (
+        house.room("closet", name, length_in=72, width_in=60) for name in ("Dressing closet", "Bath")
+    )
+    circuit = house.circuit(house.panel("Panel A", room_id=near), "Lights")
+    first, second = (
+        house.box(near, wall=1, at_in=20, label="S1"),
+        house.box(far, wall=1, at_in=20, label="S1"),
+    )
+    lamps = [house.box(far, surface="ceiling", x_in=20 * n, y_in=30, label=f"L{n}") for n in (1, 2)]
+    house.receptacle(first)
+    for lamp in lamps:
+        house.switch(second, house.luminaire(lamp))
+    house.home_run(circuit, first, second)
+    for lamp in lamps:
+        house.cable(second, lamp, circuit)
+    dwelling = house.dwelling()
+    view = hookup_view(dwelling.derive(hookups, load_edition(2023)).of(circuit), dwelling)
+    card = next(card for card in view.cards if card.box_id == second)
+
+    texts = list(read(draw_box_hookup(card)).iter(f"{SVG}text"))
+    heading = next(each for each in texts if "from" in (each.text or ""))
+    name = next(each for each in texts if each.get("y") == heading.get("y") and each is not heading)
+
+    assert (heading.text or "").endswith("S1")
+    ends = float(heading.get("x", "0")) + 6.6 * len(heading.text or "")
+    starts = float(name.get("x", "0")) - 6.6 * len(name.text or "")
+    assert ends < starts

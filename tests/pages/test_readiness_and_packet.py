@@ -140,8 +140,13 @@ def test_the_packet_is_made_as_pdf_with_its_progress(printing: TestClient) -> No
     file = printing.get(f"{where}/file")
 
     assert file.headers["content-type"] == "application/pdf"
-    words = [page.extract_text() for page in PdfReader(BytesIO(file.content)).pages]
+    paper = PdfReader(BytesIO(file.content))
+    words = [page.extract_text() for page in paper.pages]
     assert "Alder Court" in words[0]
+    marks = [mark.title for mark in paper.outline if not isinstance(mark, list)]
+    assert marks[0] == "Cover"
+    assert "Bedroom 1" in marks
+    assert len(marks) == len(set(marks)), "a section each, not the headings that all of them have"
     assert any("Bedroom 1" in text and "too small" in text for text in words)
 
 
@@ -195,3 +200,42 @@ def test_what_nobody_has_looked_at_for_the_whole_job_is_a_line_a_rule(as_: As) -
     assert "The permit is issued and posted where it is seen" in part
     assert "Nobody has looked yet" not in part, "the heading says it for all of them"
     assert part.count('class="row brief"') == part.count('href="/rules/')
+
+
+def test_on_paper_a_correction_of_several_boxes_stands_once_and_a_walk_is_one_entry_of_the_log(
+    as_: As, engine: Engine
+) -> None:
+    house = bedroom_house(prefix="same-")
+    for box in ("same-box-1", "same-box-2"):
+        house.change(box, volume_in3=10)
+    put_house(engine, CREW, house, job_id="same")
+    room = f"/jobs/same/rooms/{house.facts().rooms[0].id}/walk"
+    for number, (who, rule) in enumerate(
+        (("pat", "box-whole"), ("pat", "box-fastened"), ("elena", "openings-closed"))
+    ):
+        as_(who).post(
+            f"{room}/{rule}",
+            data={"key": f"12345678-{number}", "answer": "right", "seen_at": "2026-11-20T09:00:00Z"},
+        )
+
+    page = as_("gus").get("/jobs/same/packet").text
+    part = page.partition('<h2 class="plain">Bedroom 1</h2>')[2].partition("<details")[0]
+    corrections = part.partition("<h2>Corrections</h2>")[2].partition('<div class="walls">')[0]
+    log = part.partition("<h2>Who looked, and when</h2>")[2]
+
+    assert corrections.count("too small") == 1
+    assert "<b>R1, wall 1 at 12 in; R2, wall 1 at 2 ft.</b>" in corrections
+    entries = re.findall(r"<h3>2026-11-20 09:00 UTC, ([^<]+)</h3>(.*?)</div>", log, re.DOTALL)
+    assert len(entries) == 2, "two people, each once"
+    assert [words.count("<p>") for _, words in entries] == [2, 1]
+    assert "The box is whole: <b>right</b>" in entries[0][1]
+
+
+def test_on_paper_a_room_says_first_whether_it_is_ready_and_each_number_has_its_name(as_: As) -> None:
+    page = as_("gus").get("/jobs/job-1/packet").text
+    block = page.partition('<h2 class="plain">Bedroom 1</h2>')[2].partition("</table>")[0]
+
+    cells = re.findall(r"<span>([^<]+)</span>(?:<b>)?([^<]+)", block)
+    assert cells[0] == ("Standing", "hold open")
+    assert [name for name, _ in cells[1:4]] == ["Corrections", "Not seen yet", "Clear"]
+    assert all(number.isdigit() for _, number in cells[1:4])
