@@ -11,16 +11,28 @@ from pydantic import AfterValidator, BeforeValidator
 from server.dwelling import format_length, parse_length
 
 __all__ = [
-    "Length", "Number", "OptionalDate", "OptionalLength", "OptionalNumber", "OptionalPlace", "Place", "Ticked", "YesOrNo",
+    "Length", "Number", "OptionalDate", "OptionalLength", "OptionalNumber", "OptionalPlace", "OptionalRoomLength", "Place",
+    "Ticked", "YesOrNo",
 ]  # fmt: skip
 
 _LONGEST_IN = Fraction(6000)
+_SURELY_INCHES_IN = Fraction(60)
 
 
 def _length(came: object) -> Fraction:
     if isinstance(came, Fraction):
         return came
     return parse_length(str(came))
+
+
+def _room_length(came: object) -> Fraction | None:
+    """A bare number that a room has rather in feet than in inches is asked for again: 12 by 10 is no closet of a foot."""
+    if came in (None, ""):
+        return None
+    found, text = _length(came), str(came).strip()
+    if isinstance(came, str) and text.replace(".", "", 1).isdigit() and found < _SURELY_INCHES_IN:
+        raise ValueError(f"{text} may be feet or inches: write {text}' or {text}\"")
+    return found
 
 
 def _number(came: object) -> Fraction:
@@ -53,6 +65,8 @@ Number = Annotated[Fraction, BeforeValidator(_number)]
 OptionalNumber = Annotated[
     Fraction | None, BeforeValidator(lambda came: None if came in (None, "") else _number(came))
 ]
+OptionalRoomLength = Annotated[Fraction | None, BeforeValidator(_room_length)]
+"""A length or height of a whole room: a small number without a unit is refused."""
 OptionalDate = Annotated[date | None, BeforeValidator(_date)]
 
 

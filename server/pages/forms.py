@@ -95,16 +95,31 @@ class Form:
         return Read(None if errors else found, Fields(self.values, errors))
 
 
+_OURS: Final = (
+    ("Input should be a valid integer, unable to parse string as an integer", "expected a whole number"),
+    ("greater than or equal to", "at least"), ("less than or equal to", "at most"), ("String should have", "expected"),
+    ("Input should be", "expected"),
+)  # fmt: skip
+
+
 def _sentence(item: Any) -> str:
     match item["type"]:
         case "missing":
             return "Fill this in."
         case "extra_forbidden":
             return "This form has no such field."
-        case "string_too_long" | "string_too_short" | "enum" | "literal_error" | "int_parsing":
-            return f"{item['msg']}; came {str(item['input'])[:60]!r}."
+        case "value_error":
+            text = str(item["msg"]).removeprefix("Value error, ")
         case _:
-            return str(item["msg"]).removeprefix("Value error, ").rstrip(".") + "."
+            text = f"{_plain(str(item['msg']))}; came {str(item['input'])[:60]!r}"
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}."
+
+
+def _plain(text: str) -> str:
+    """What a check of the library says, in our words."""
+    for theirs, ours in _OURS:
+        text = text.replace(theirs, ours)
+    return text
 
 
 async def typed(request: Request) -> Form:

@@ -6,7 +6,7 @@ A context is a frozen dataclass; its template sees it as ``page``, and the frame
 
 Templates never see rows of the database, and an undefined name is an error. Filters: ``inches`` (exact inches as the
 trade reads them), ``number``, ``day``, ``moment``, ``ago``, ``count`` (``3|count("box", "boxes")``), ``sized`` (a conductor
-with its unit).
+with its unit), ``field_name`` (a form's field).
 """
 
 from __future__ import annotations
@@ -35,6 +35,7 @@ __all__ = ["THEMES", "Frame", "render", "static_url", "template"]
 
 _ROOT: Final = Path(__file__).parents[2]
 _STATIC: Final = _ROOT / "static"
+_UNITS: Final = ("in", "in3", "ft", "ft2", "a", "va", "awg", "deg")
 THEMES: Final = ("auto", "light", "dark")
 THEME_COOKIE: Final = "theme"
 
@@ -98,6 +99,12 @@ def _count(number: int, one: str, many: str) -> str:
     return f"{number:,} {one if number == 1 else many}"
 
 
+def _field_name(name: str) -> str:
+    """A form's field by name, without its unit: ``ceiling_height_in`` is ``Ceiling height``."""
+    words = name.removesuffix("_id").split("_")
+    return " ".join(words[:-1] if len(words) > 1 and words[-1] in _UNITS else words).capitalize()
+
+
 def _sized(size: str) -> str:
     """A conductor's size with its unit, of parallel sets too: ``6 AWG``, ``2 x 250 kcmil``."""
     sets, times, each = size.rpartition(" x ")
@@ -116,7 +123,7 @@ def _environment() -> Environment:
         cache_size=-1,
     )
     environment.filters |= {
-        "inches": _length, "number": _number, "day": _day, "moment": _moment, "ago": _ago, "count": _count, "sized": _sized,
+        "inches": _length, "number": _number, "day": _day, "moment": _moment, "ago": _ago, "count": _count, "sized": _sized, "field_name": _field_name,
     }  # fmt: skip
     environment.globals |= {"static": static_url}
     return environment

@@ -16,7 +16,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from server.drawings.plan import draw_level
 from server.dwelling import Box, Device, Framing, Level, Ref, Room, RoomKind, format_length
 from server.pages import flash
-from server.pages.border import OptionalLength, OptionalNumber
+from server.pages.border import OptionalLength, OptionalNumber, OptionalRoomLength
 from server.pages.changes import author_of, undo_path
 from server.pages.findings_view import Group, groups_of
 from server.pages.forms import NOTHING_TYPED, Fields, Typed
@@ -291,8 +291,8 @@ class NewRoom(BaseModel):
     kind: RoomKind
     name: str = Field(default="", max_length=80)
     level: str = Field(default="", max_length=80)
-    length_in: OptionalLength = None
-    width_in: OptionalLength = None
+    length_in: OptionalRoomLength = None
+    width_in: OptionalRoomLength = None
     lay_out: str = ""
 
 
@@ -382,10 +382,10 @@ class RoomChange(BaseModel):
     name: str = Field(max_length=80)
     kind: RoomKind
     level_id: str = Field(max_length=64)
-    length_in: OptionalLength = None
-    width_in: OptionalLength = None
+    length_in: OptionalRoomLength = None
+    width_in: OptionalRoomLength = None
     floor_area_ft2: OptionalNumber = None
-    ceiling_height_in: OptionalLength = None
+    ceiling_height_in: OptionalRoomLength = None
     framing: Framing | None = None
     stud_spacing_in: OptionalLength = None
     finished: str = ""

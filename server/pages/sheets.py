@@ -126,7 +126,9 @@ def _page(
         if key.partition(".")[0] not in chosen.shown and (key in rows or fields.value(key))
     ]
     figures = (
-        tuple(_figure(label, value) for label, value in reckoned.result.model_dump(mode="json").items())
+        tuple(
+            _figure(label, value) for label, value in _answers_first(reckoned.result.model_dump(mode="json"))
+        )
         if reckoned
         else ()
     )
@@ -143,6 +145,12 @@ def _page(
     )
 
 
+def _answers_first(figures: dict[str, Any]) -> list[tuple[str, Any]]:
+    """What is answered with yes or no comes first; what is not there is not listed."""
+    there = [(name, value) for name, value in figures.items() if value not in (None, "", [], {})]
+    return sorted(there, key=lambda item: not isinstance(item[1], bool))
+
+
 def _figure(name: str, value: Any) -> Figure:
     label = name.replace("_", " ").capitalize()
     for ending, unit in (
@@ -156,6 +164,8 @@ def _figure(name: str, value: Any) -> Figure:
     ):
         if label.endswith(ending) and not isinstance(value, list | dict):
             return Figure(label.removesuffix(ending), _written(value, unit))
+    if name == "room_for" and isinstance(value, dict):
+        return Figure(label, "; ".join(f"{more} more of {awg} AWG" for awg, more in value.items()))
     if isinstance(value, list):
         return Figure(label, f"{len(value)}" if value else "none", tuple(_written(item) for item in value))
     return Figure(label, _written(value))

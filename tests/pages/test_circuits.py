@@ -242,7 +242,7 @@ def test_a_cables_page_tells_what_its_conductors_carry(as_: As, job: str) -> Non
     ("change", "words"),
     [
         ({"a": "", "b": ""}, "at least one end"), ({"b": "box:box-1"}, "same place"), ({"a": "box:gone"}, "this one is gone"),
-        ({"a": "roof:box-1"}, "this one is gone"), ({"insulated": "99"}, "less than or equal to 12"), ({"circuit_ids": "gone"}, "one is gone"),
+        ({"a": "roof:box-1"}, "this one is gone"), ({"insulated": "99"}, "Expected at most 12"), ({"circuit_ids": "gone"}, "one is gone"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_with_a_cable_is_named(

@@ -78,9 +78,9 @@ def test_the_form_offers_a_free_name_and_shows_both(as_: As, job: str) -> None:
     [
         ("name", "", "Fill this in"),
         ("level_id", "attic", "Choose one of the levels"),
-        ("copies", "21", "less than or equal to 20"),
+        ("copies", "21", "Expected at most 20"),
         ("copies", "a few", "came"),
-        ("mirrored", "somewhat", "expected yes, no or nothing"),
+        ("mirrored", "somewhat", "Expected yes, no or nothing"),
     ],
 )
 def test_a_wrong_field_of_a_copy_is_named(

@@ -79,7 +79,7 @@ def test_what_is_not_right_after_all_is_open_again(as_: As) -> None:
         ("person_id", "account-sol", "Choose somebody of the crew"),
         ("room_id", "no-room", "Choose one of the rooms"),
         ("rule", "no-rule", "no such rule"),
-        ("due", "soon", "expected a date"),
+        ("due", "soon", "Expected a date"),
     ],
 )
 def test_a_wrong_assignment_is_named_and_kept(as_: As, field: str, typed: str, says: str) -> None:

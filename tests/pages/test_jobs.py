@@ -113,7 +113,7 @@ def test_the_list_takes_the_same_queries_for_one_job_and_for_twenty(
         ("edition", "2014", "Expected one of 2017, 2020, 2023, 2026; came 2014"),
         ("edition", "soon", "came"),
         ("stage", "later", "came"),
-        ("inspection_date", "next week", "expected a date as 2026-11-30"),
+        ("inspection_date", "next week", "Expected a date as 2026-11-30"),
         ("presets", "atlantis", "do not go together"),
     ],
 )

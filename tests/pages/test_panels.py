@@ -128,7 +128,7 @@ def test_what_is_wrong_is_named_and_kept(as_: As, job: str) -> None:
     )
 
     assert answer.status_code == 422
-    assert "expected a length" in answer.text
+    assert "Expected a length" in answer.text
     assert 'value="deep"' in answer.text
     assert 'value="Panel C"' in answer.text
     wrong = as_("elena").post(f"/jobs/{job}/panels", data={**PANEL, "room_id": "gone"})

@@ -80,3 +80,15 @@ def test_a_wrong_field_is_named_and_kept(as_: As, field: str, typed: str) -> Non
     assert answer.status_code == 422
     assert 'id="wrong"' in answer.text
     assert field == "title" or "Kept title" in answer.text
+
+
+def test_a_place_is_called_as_the_drawing_calls_it(as_: As) -> None:
+    client = as_("hugo")
+    made = client.post(
+        "/practice",
+        data={"title": "Evening", "faults": "3", "framing": "wood", "edition": "2023", "seed": "7"},
+    )
+    page = client.get(made.headers["location"]).text
+
+    assert "Box S1" in page
+    assert "Box s1" not in page

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -97,7 +99,7 @@ def test_a_wrong_length_is_named_and_kept(as_: As, job: str) -> None:
     )
 
     assert answer.status_code == 422
-    assert "expected a length in inches or feet and inches" in answer.text
+    assert "Expected a length in inches or feet and inches" in answer.text
     assert "twelve feet" in answer.text
     assert "Den by the stair" in answer.text
 
@@ -177,3 +179,39 @@ def test_no_form_whatever_it_holds_breaks_the_page(as_: As, job: str, data: dict
     assert answer.status_code in (303, 422)
     if answer.status_code == 422:
         assert 'id="wrong"' in answer.text
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "is_taken"),
+    [
+        ("width_in", "12", False),
+        ("width_in", "59.5", False),
+        ("width_in", "60", True),
+        ("width_in", "12'", True),
+        ("width_in", '12"', True),
+        ("length_in", "14", False),
+        ("length_in", "150", True),
+    ],
+)
+def test_a_small_number_without_a_unit_is_asked_for_again_since_it_may_be_feet(
+    as_: As, job: str, field: str, typed: str, is_taken: bool
+) -> None:
+    answer = as_("elena").post(f"/jobs/{job}/rooms", data={"kind": "closet", field: typed})
+
+    assert answer.status_code == (303 if is_taken else 422)
+    if not is_taken:
+        said = html.unescape(answer.text)
+        assert f"{typed} may be feet or inches: write {typed}' or {typed}\"." in said
+        assert f'value="{typed}"' in answer.text, "what was typed stays"
+        assert f">{field.removesuffix('_in').capitalize()}: {typed} may be" in said, (
+            "the summary names the field"
+        )
+
+
+def test_a_room_without_boxes_offers_to_place_them_before_it_offers_a_walk(as_: As, job: str) -> None:
+    client = as_("elena")
+    page = client.get(client.post(f"/jobs/{job}/rooms", data={"kind": "closet"}).headers["location"]).text
+    deeds = page.partition('class="actions page-actions"')[2].partition("</p>")[0]
+
+    assert re.search(r'class="button button-main" href="[^"]+/boxes/new"', deeds)
+    assert page.count("/boxes/new") == 1, "said once"

@@ -48,6 +48,12 @@ def test_an_example_fills_the_form_and_is_reckoned(as_: As, name: str) -> None:
     assert page.status_code == 200, re.findall(r'class="error"[^>]*>.*?</p>', page.text, re.S)
     assert "The answer" in page.text
     assert 'class="steps"' in page.text
+    figures = re.findall(r"<dt>([^<]*)</dt><dd><strong>([^<]*)</strong>", page.text)
+    assert figures
+    assert all(value not in ("", "not known") for _, value in figures), "what is not there is not listed"
+    decided = [value in ("yes", "no") for _, value in figures]
+    assert decided == sorted(decided, reverse=True), "what is answered with yes or no comes first"
+    assert " in3" not in page.text.partition('class="steps"')[2].partition("</ol>")[0]
 
 
 @pytest.mark.parametrize("name", SHEET_PAGES)

@@ -164,7 +164,7 @@ def test_without_script_the_form_leads_back_to_its_card(as_: As) -> None:
     ("data", "says"),
     [
         ({"answer": "measured"}, "Write what was measured"),
-        ({"answer": "measured", "measure": "a bit"}, "expected a length"),
+        ({"answer": "measured", "measure": "a bit"}, "Expected a length"),
         ({"answer": "perhaps"}, "came"),
         ({"answer": "right", "key": "x"}, "8"),
         ({"answer": "right", "colour": "red"}, "no such field"),

@@ -164,14 +164,14 @@ def test_every_field_of_a_wall_and_the_ceiling_is_kept(as_: As, engine: Engine, 
 @pytest.mark.parametrize(
     ("field", "text", "says"),
     [
-        ("w1_length_in", "a dozen", "expected a length in inches"),
+        ("w1_length_in", "a dozen", "Expected a length in inches"),
         ("w1_length_in", "", "Type its length, or tick that it goes"),
         ("w1_length_in", "0", "Expected a length above zero"),
-        ("w1_turn_deg", "400", "less than or equal to 180"),
-        ("w1_exterior", "perhaps", "expected yes, no or nothing"),
+        ("w1_turn_deg", "400", "Expected at most 180"),
+        ("w1_exterior", "perhaps", "Expected yes, no or nothing"),
         ("w1_id", "wall-99", "This wall is gone meanwhile"),
-        ("stud_spacing_in", "1/4", "greater than or equal to 1"),
-        ("ceiling_height_in", "high", "expected a length in inches"),
+        ("stud_spacing_in", "1/4", "Expected at least 1"),
+        ("ceiling_height_in", "high", "Expected a length in inches"),
     ],
 )
 def test_a_wrong_wall_is_named_and_the_others_kept(
@@ -447,7 +447,7 @@ def test_a_part_saved_untouched_is_as_it_was_and_a_deleted_one_comes_back(
         ("opening", {"wall_id": "wall-9", "kind": "door", "from_in": "12", "width_in": "32"}, "wall_id", "Choose one of this room"),
         ("opening", {"wall_id": "wall-5", "kind": "door", "from_in": "12", "width_in": "32"}, "wall_id", "Choose one of this room"),
         ("opening", {"wall_id": "wall-4", "kind": "cat flap", "from_in": "12", "width_in": "32"}, "kind", "came"),
-        ("opening", {"wall_id": "wall-4", "kind": "door", "from_in": "x", "width_in": "32"}, "from_in", "expected a length"),
+        ("opening", {"wall_id": "wall-4", "kind": "door", "from_in": "x", "width_in": "32"}, "from_in", "Expected a length"),
         ("opening", {"wall_id": "wall-4", "kind": "door", "width_in": "32"}, "from_in", "Fill this in"),
         ("opening", {"wall_id": "wall-4", "kind": "window", "from_in": "9", "width_in": "9", "sill_in": "40", "head_in": "30"}, "head_in", "above the sill"),
         ("counter", {"kind": "wall", "length_in": "60"}, "wall_id", "Choose the wall that the counter runs along"),
@@ -456,7 +456,7 @@ def test_a_part_saved_untouched_is_as_it_was_and_a_deleted_one_comes_back(
         ("break", {"counter_id": "counter-9", "kind": "sink", "from_in": "1", "width_in": "2"}, "counter_id", "Choose one of this room"),
         ("break", {"counter_id": "counter-2", "kind": "sink", "from_in": "40", "width_in": "30"}, "width_in", "the length of the counter"),
         ("fixture", {"kind": "range", "wall_id": "wall-2", "at_in": "13'"}, "at_in", "the length of Wall 2"),
-        ("fixture", {"kind": "range", "va": "lots"}, "va", "expected a number"),
+        ("fixture", {"kind": "range", "va": "lots"}, "va", "Expected a number"),
         ("fixture", {"kind": "range", "volts": "240 V"}, "volts", "came"),
     ],
 )  # fmt: skip
