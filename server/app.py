@@ -58,11 +58,13 @@ from server.pages import (
     levels,
     load,
     offline,
+    one_room,
     packet,
     panels,
     photographs,
     practice,
     readiness,
+    room_changes,
     room_parts,
     rooms,
     rules,
@@ -86,7 +88,7 @@ __all__ = ["create_app"]
 _STATIC: Final = Path(__file__).parents[1] / "static"
 _MB: Final = 1_000_000
 _PAGES: Final = (
-    home, health, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, readiness, walk, history, changes, packet,
+    home, health, first_run, sign_in, join, demo, account, second_factor, crew, jobs, rooms, room_changes, one_room, readiness, walk, history, changes, packet,
     rules, sheets, offline, photographs, crew_work, guests, exports, guide, practice, load, amendments, box_placing, boxes, box_editing, devices, walls, room_parts, copies, levels, imports,
     panels, circuits, circuit_protection, runs, cables, hookups,
 )  # fmt: skip

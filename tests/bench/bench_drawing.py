@@ -48,9 +48,9 @@ def main() -> None:
 
         def bare() -> None:
             with (
-                patch("server.pages.rooms.drawn_walls", return_value=()),
-                patch("server.pages.rooms.drawn_plan", return_value=Markup()),
-                patch("server.pages.rooms.spacing_of", return_value=RoomSpacing()),
+                patch("server.pages.one_room.drawn_walls", return_value=()),
+                patch("server.pages.one_room.drawn_plan", return_value=Markup()),
+                patch("server.pages.one_room.spacing_of", return_value=RoomSpacing()),
             ):
                 client.get(path)
 
