@@ -4,7 +4,7 @@ const VERSION = "/*VERSION*/";
 const SHELL = [/*SHELL*/];
 const SHELL_CACHE = `studbay-shell-${VERSION}`;
 const PAGES = "studbay-pages";
-const PATIENCE_MS = 6000;
+const PATIENCE_MS = 6000, WITHOUT_KEPT_MS = 60000;
 const WITHOUT_SIGNAL = "/without-signal";
 
 self.addEventListener("install", (event) => {
@@ -24,10 +24,10 @@ self.addEventListener("activate", (event) => {
   })());
 });
 
-/** The network, but not for ever: one bar of signal is worse than none. */
-function fromNetwork(request) {
+/** The network, but not for ever: one bar of signal is worse than none. Where nothing was kept, a slow answer is better. */
+function fromNetwork(request, patienceMs) {
   return new Promise((resolve, reject) => {
-    const timer = setTimeout(() => reject(new Error("no answer")), PATIENCE_MS);
+    const timer = setTimeout(() => reject(new Error("no answer")), patienceMs);
     fetch(request).then(resolve, reject).finally(() => clearTimeout(timer));
   });
 }
@@ -36,7 +36,7 @@ async function page(request) {
   const path = new URL(request.url).pathname;
   const kept = await caches.open(PAGES);
   try {
-    const answer = await fromNetwork(request);
+    const answer = await fromNetwork(request, (await kept.match(path)) ? PATIENCE_MS : WITHOUT_KEPT_MS);
     // a page that was taken along is kept fresh; no other page is ever kept
     if (answer.ok && !answer.redirected && (await kept.match(path))) await kept.put(path, answer.clone());
     return answer;

@@ -13,6 +13,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import BrowserContext, Page, Route, expect
 
+from server.pages import rules
 from server.store.engine import reading
 from server.store.houses import load_house
 from tests.browser.conftest import Live
@@ -320,3 +321,20 @@ def test_two_tablets_on_one_room_lose_and_double_nothing(live: Live, walking: Pa
     for who in ("pat", "elena"):
         assert [note for note in notes if note.startswith(who)] == [f"{who} {n}" for n in range(ENTRIES)]
     print(f"two tablets, {ENTRIES} entries each: {took_s:.1f} s, {len(notes)} in the log, each once")
+
+
+def test_a_page_that_was_not_taken_along_is_waited_for_where_the_answer_is_only_slow(
+    live: Live, walking: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    groups = rules.by_subject
+
+    def slowly(found: list[Any]) -> Any:
+        time.sleep(6.5)
+        return groups(found)
+
+    monkeypatch.setattr(rules, "by_subject", slowly)
+    assert walking.evaluate("navigator.serviceWorker.controller !== null")
+
+    walking.goto(f"{live.url}/rules")
+
+    expect(walking.get_by_role("heading", level=1)).to_have_text("The rule book")
