@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import groupby
 from uuid import uuid4
 
 from server.dwelling import Observation, Ref, format_length
@@ -177,12 +178,20 @@ def cards_of(place: Place) -> list[Card]:
 
 
 def parts_of(cards: Iterable[Card]) -> tuple[Part, ...]:
-    """Cards with something left to look at, by subject."""
-    parts: dict[str, list[Card]] = {}
+    """Cards with something left to look at, by subject; neighbours of one card each are one part, settled together."""
+    by_subject: dict[str, list[Card]] = {}
     for card in cards:
         if not card.settled:
-            parts.setdefault(SUBJECTS[card.rule_id], []).append(card)
-    return tuple(Part(name.capitalize(), tuple(members)) for name, members in parts.items())
+            by_subject.setdefault(SUBJECTS[card.rule_id], []).append(card)
+    parts: list[Part] = []
+    for alone, group in groupby(by_subject.items(), key=lambda item: len(item[1]) == 1):
+        named = list(group)
+        if alone:
+            named = [
+                (", ".join(name for name, _ in named), [card for _, members in named for card in members])
+            ]
+        parts += (Part(name.capitalize(), tuple(members)) for name, members in named)
+    return tuple(parts)
 
 
 def counts_of(place: Place) -> tuple[int, int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 from uuid import uuid4
 
@@ -242,3 +243,16 @@ def test_recording_takes_the_same_queries_in_a_large_house(as_: As, engine: Engi
 
     assert counts[0] == counts[1]
     assert counts[0] <= 12
+
+
+def test_neighbouring_parts_of_one_card_are_one_part_and_are_settled_together(as_: As, job: str) -> None:
+    page = as_("pat").get(f"/jobs/{job}/rooms/room-1/walk").text
+    parts = [part.partition("</section>")[0] for part in page.split('<section class="walk-part"')[1:]]
+    cards = [part.count('<article class="card') for part in parts]
+
+    assert all(not (one == other == 1) for one, other in pairwise(cards)), cards
+    joined = [part for part in parts if "," in part.partition("<h2")[2].partition("</h2>")[0]]
+    assert joined, "this room has parts of one card beside each other"
+    for part in joined:
+        rules = re.findall(r'<article class="card[^"]*" id="([^"]+)"', part)
+        assert all(f'name="rules" value="{rule}"' in part for rule in rules)
