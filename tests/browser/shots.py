@@ -28,8 +28,8 @@ OUT = Path("var/shots")
 ROOM, CIRCUIT = "alder-room-7", "alder-circuit-2"
 PATHS = {
     "jobs": "/jobs", "new-job": "/jobs/new", "patterns": "/jobs/patterns", "rooms": "JOB/rooms", "new-room": "JOB/rooms/new",
-    "room": f"JOB/rooms/{ROOM}", "edit-room": f"JOB/rooms/{ROOM}/edit", "walls": f"JOB/rooms/{ROOM}/walls", "copy": f"JOB/rooms/{ROOM}/copy",
-    "new-box": f"JOB/rooms/{ROOM}/boxes/new", "box": "JOB/boxes/alder-kitchen-box-3", "history": "JOB/rooms/alder-room-21/history", "walk-rooms": "JOB/walk", "walk": "JOB/rooms/alder-room-9/walk",
+    "room": "JOB/rooms/alder-room-6", "edit-room": f"JOB/rooms/{ROOM}/edit", "walls": f"JOB/rooms/{ROOM}/walls", "copy": f"JOB/rooms/{ROOM}/copy",
+    "new-box": f"JOB/rooms/{ROOM}/boxes/new", "box": "JOB/boxes/alder-kitchen-box-3", "history": "JOB/rooms/alder-room-21/history", "walk-rooms": "JOB/walk", "walk": "JOB/rooms/alder-room-8/walk",
     "walk-job": "JOB/whole-job/walk", "panels": "JOB/panels", "circuit": f"JOB/circuits/{CIRCUIT}", "circuit-lacking": "JOB/circuits/alder-circuit-29", "run": f"JOB/circuits/{CIRCUIT}/run", "hookup": f"JOB/circuits/{CIRCUIT}/hookup",
     "readiness": "JOB/readiness", "packet": "JOB/packet", "work": "JOB/work", "guests": "JOB/guests", "guide": "JOB/guide", "shopping": "JOB/shopping",
     "import": "JOB/import", "settings": "JOB/settings", "sheets": "/sheets", "sheet": "/sheets/box-fill?example=true", "rules": "/rules",
