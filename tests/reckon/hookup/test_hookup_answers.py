@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 
 import pytest
@@ -21,6 +20,7 @@ from server.reckon.hookup import (
     box_view,
     solve_hookup,
 )
+from server.reckon.hookup.orders import MOST_STEPS
 from server.reckon.work import Work
 
 CODE = load_edition(2023)
@@ -268,13 +268,15 @@ def test_where_the_search_is_cut_short_nothing_is_called_impossible_outright(
         )
 
 
-def test_six_locations_and_thirty_boxes_take_well_under_a_second() -> None:
+def test_six_locations_and_thirty_boxes_take_a_fraction_of_the_steps_that_are_allowed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("server.reckon.hookup.orders.MOST_STEPS", MOST_STEPS // 20)
     for insulated in (2, 3, 4, 8):
         nodes, cables = row(30, insulated)
         devices = [Device(f"R{n}", f"B{n}", Kind.RECEPTACLE) for n in range(0, 30, 2)]
         devices += [Device(f"S{n}", f"B{5 * n}", Kind.SWITCH, ("L",)) for n in range(6)]
         wiring = Wiring(tuple(nodes), tuple(cables), (*devices, Device("L", "B17", Kind.LUMINAIRE)))
-        start = time.process_time()
         found = solve_hookup(wiring, CODE)
-        assert time.process_time() - start < 0.5
         assert found.possible is (insulated == 8)
+        assert "too many ways" not in f"{found.why}{found.notes}"
