@@ -144,6 +144,12 @@ class Dwelling:
         copy._latest = {other: seen for other, seen in self._latest.items() if other != rule}
         return copy
 
+    def with_one_look(self, seen: Observation) -> Dwelling:
+        """The same house as if this were all that anybody saw under its rule."""
+        copy = self._copy()
+        copy._latest = {**self._latest, seen.rule: {(seen.subject.kind, seen.subject.id): seen}}
+        return copy
+
     def _copy(self) -> Dwelling:
         copy = object.__new__(Dwelling)
         for name in Dwelling.__slots__:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from server.dwelling import Dwelling, Level, Observation, Room
+from server.dwelling import Answer, Dwelling, Level, Observation, Room
 from server.dwelling.dwelling import Site
 from server.editions import Edition
 from server.rules.looks import observed
@@ -75,14 +75,20 @@ def _sharing(
 
 
 def _named_since(seen: Observation, rule: Rule, house: Dwelling, code: Edition) -> bool:
-    """Whether after the room's look somebody recorded one of its subjects, itself, as wrong."""
+    """Whether after the room's look somebody recorded one of its subjects, itself, as wrong. The whole log is read: the
+    one that was named may be mended and right by now."""
+    log = house.facts.observations
+    void = {item.takes_back for item in log if item.takes_back}
     later = False
-    for own in house.seen_under(rule.id).values():
+    for own in log:
         if own is seen:
             later = True
-        elif later and own.subject.kind != "room":
+        elif later and own.rule == rule.id and own.subject.kind != "room" and own.id not in void:
             subject = house.find(own.subject)
-            rooms = [] if subject is None else [room.id for room in house.rooms_of(subject)]
-            if seen.subject.id in rooms and rule.function(subject, house, code).verdict is Verdict.CORRECTION:
+            if subject is None or own.answer is Answer.TAKEN_BACK:
+                continue
+            in_room = any(room.id == seen.subject.id for room in house.rooms_of(subject))
+            told = rule.function(subject, house.with_one_look(own), code) if in_room else None
+            if told is not None and told.verdict is Verdict.CORRECTION:
                 return True
     return False

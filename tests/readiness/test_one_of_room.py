@@ -89,6 +89,17 @@ def test_naming_the_one_leaves_the_others_to_be_looked_at() -> None:
     assert "nobody has looked at this one since" in line_of(got[0], CODE).sentence
 
 
+def test_one_that_was_named_and_mended_does_not_bring_the_rooms_correction_back() -> None:
+    house = bedroom()[0].dwelling()
+    second = Ref("box", house.facts.boxes[1].id)
+    got = found(
+        house, REACH,
+        of(room_of(house), REACH, Answer.MEASURED, "3/16", 1), of(second, REACH, Answer.MEASURED, "3/16", 2),
+        of(second, REACH, Answer.MEASURED, "1/2", 3),
+    )  # fmt: skip
+    assert verdicts(got) == ["unseen", "clear", "unseen"]
+
+
 def test_after_naming_it_the_next_worst_one_settles_the_rest() -> None:
     house = bedroom()[0].dwelling()
     second = Ref("box", house.facts.boxes[1].id)
