@@ -18,6 +18,7 @@ from seed_demo.building import HouseBuilder
 from seed_demo.house import demo_house
 from server.dwelling import Dwelling, Facts
 from server.editions import load_edition
+from server.reckon import remembered
 from server.rules.box_fill import box_fill
 from server.rules.hookups import State, hookups
 from server.rules.protection_tree import protection
@@ -64,7 +65,7 @@ def anew(facts: Facts, task: Callable[[Dwelling], object], *, forget: bool = Tru
 
     def run() -> None:
         if forget:
-            forget()
+            remembered.forget()
         task(houses.pop())
 
     return run
