@@ -150,18 +150,23 @@ def test_all_jobs_follow(live: Live, foreman: Page, other: Page) -> None:
 
 
 def test_nothing_is_swapped_where_nothing_changed(live: Live, foreman: Page) -> None:
+    requests, over = asked(foreman), ended(foreman)
+    statuses: list[int] = []
+    foreman.on(
+        "response",
+        lambda answer: (
+            statuses.append(answer.status) if "/live" in answer.url and "/static/" not in answer.url else None
+        ),
+    )
     for path in ("/jobs", f"{JOB}/rooms", f"{JOB}/readiness", f"{JOB}/work"):
         foreman.goto(live.url + path)
         foreman.evaluate(
             "document.querySelectorAll('#board, #levels, #room-standings, #job-standing, #given-list, #visit-list').forEach((part) => { part.same = true })"
         )
-        statuses: list[int] = []
+        statuses.clear()
         for _ in range(3):
-            with foreman.expect_response("**/live**") as answer:
-                pass_time(foreman)
-            statuses.append(answer.value.status)
+            pass_time_and_hear(foreman, requests, over)
 
-        foreman.wait_for_timeout(50)
         assert foreman.evaluate(
             "[...document.querySelectorAll('#board, #levels, #room-standings, #job-standing, #given-list, #visit-list')].every((part) => part.same)"
         ), path
@@ -218,15 +223,15 @@ def test_a_date_that_is_being_chosen_is_not_swapped_away(live: Live, foreman: Pa
     other.get_by_role("button", name="Enter the visit").click()
     other.wait_for_url("**/work#visits")
     foreman.goto(f"{live.url}{JOB}/work")
+    requests, over = asked(foreman), ended(foreman)
     covered = foreman.get_by_label("Covered on")
     covered.fill("2026-12-24")
     other.get_by_label("What was written, one thing a line").fill("later on")
     other.get_by_role("button", name="Enter the visit").click()
     expect(other.locator("#visit-list")).to_contain_text("later on")
 
-    with foreman.expect_response("**/live/work"):
-        pass_time(foreman)
-    foreman.wait_for_timeout(100)
+    pass_time_and_hear(foreman, requests, over)
+    assert len(over) == 1
     expect(covered).to_have_value("2026-12-24")
     expect(foreman.locator("#visit-list")).not_to_contain_text("later on")
 
