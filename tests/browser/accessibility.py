@@ -5,13 +5,19 @@ axe reports targets below 24 px; ours are 48 px with 44 as the floor (WCAG 2.5.5
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
 from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+from tests.browser.conftest import SIZES
+
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22a", "wcag22aa"]
 LEAST_PX = 44
+LOOKS = (("tablet", "light"), ("telephone", "dark"), ("desk", "light"))
+"""Every size once and both themes: axe takes seconds over a long page, and a theme changes colours, not places."""
 
 _SMALL_TARGETS = """
 (least) => {
@@ -54,7 +60,11 @@ def violations(page: Page) -> list[str]:
     assert size is not None
     tall = max(size["height"], page.evaluate("document.documentElement.scrollHeight"))
     page.set_viewport_size({"width": size["width"], "height": tall})
-    answer: dict[str, Any] = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}}).response
+    answer: dict[str, Any] = (
+        Axe()
+        .run(page, options={"runOnly": {"type": "tag", "values": TAGS}, "resultTypes": ["violations"]})
+        .response
+    )
     page.set_viewport_size(size)
     return [
         f"{item['id']}: {item['help']} ({len(item['nodes'])}x, {item['nodes'][0]['html'][:160]})"
@@ -75,3 +85,25 @@ def assert_accessible(page: Page) -> None:
     assert (found, small, sideways(page)) == ([], [], 0), "\n".join(
         [page.url, *found, *small, f"{sideways(page)} px too wide"]
     )
+
+
+def look(page: Page, shots: Path, name: str) -> None:
+    """Ask a page at every size and in both themes."""
+    for size, theme in LOOKS:
+        page.set_viewport_size({"width": SIZES[size][0], "height": SIZES[size][1]})
+        page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
+        assert_accessible(page)
+        picture(page, shots / f"{name}-{size}-{theme}.png")
+
+
+def picture(page: Page, path: Path) -> None:
+    """The whole page, where somebody asked for pictures (STUDBAY_SHOTS): in a window as tall as it is, so that bars
+    which stick to an edge do not stand in the middle."""
+    if not os.environ.get("STUDBAY_SHOTS"):
+        return
+    size = page.viewport_size
+    assert size is not None
+    tall = max(size["height"], page.evaluate("document.documentElement.scrollHeight"))
+    page.set_viewport_size({"width": size["width"], "height": tall})
+    page.screenshot(path=path)
+    page.set_viewport_size(size)

@@ -1,4 +1,4 @@
-"""Every page of signing in and of the crew: axe, targets of 44 px, no sideways scrolling; three sizes, light and dark."""
+"""Every page of signing in and of the crew: axe, targets of 44 px, no sideways scrolling; three sizes and both themes."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.accessibility import assert_accessible, small_targets, violations
-from tests.browser.conftest import SIZES, Live
+from tests.browser.accessibility import look, small_targets, violations
+from tests.browser.conftest import Live
 
 pytestmark = pytest.mark.browser
 OF_OWNERS = {
@@ -21,26 +21,6 @@ OF_OWNERS = {
     "prove": "/prove?next=/crew",
     "missing": "/nothing-here",
 }
-
-
-def picture(page: Page, path: Path) -> None:
-    """The whole page, in a window as tall as it is, so that bars which stick to an edge do not stand in the middle."""
-    size = page.viewport_size
-    assert size is not None
-    tall = max(size["height"], page.evaluate("document.documentElement.scrollHeight"))
-    page.set_viewport_size({"width": size["width"], "height": tall})
-    page.screenshot(path=path)
-    page.set_viewport_size(size)
-
-
-def look(page: Page, shots: Path, name: str) -> None:
-    """Ask a page at every size and in both themes, and keep a picture of each."""
-    for size, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        for theme in ("light", "dark"):
-            page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
-            assert_accessible(page)
-            picture(page, shots / f"{name}-{size}-{theme}.png")
 
 
 @pytest.mark.parametrize("name", OF_OWNERS)

@@ -16,8 +16,8 @@ from pypdf import PdfReader
 from server.dwelling import Dwelling, SwitchWays
 from server.store.engine import reading
 from server.store.houses import load_house
+from tests.browser.accessibility import look, picture
 from tests.browser.conftest import Live
-from tests.browser.test_accessibility import look
 from tests.browser.test_entry import Hand
 from tests.cast import CREW
 from tests.pages.circuit_houses import stair_house
@@ -81,8 +81,7 @@ def test_a_three_location_stair_light_is_drawn_planned_and_printed(
     circuit = next(each for each in house.facts.circuits if each.name == "Stair")
     cables = house.cables_of_circuit[circuit.id]
     assert [cable.insulated for cable in cables] == [2, 3, 3, 2]
-    picture = shots / "stair-plan.png"
-    page.screenshot(path=picture)
+    picture(page, shots / "stair-plan.png")
 
 
 def test_from_an_empty_stair_the_switches_come_out_right(

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from server.dwelling import BreakKind, CounterKind, Dwelling, FixtureKind, OpeningKind
 from server.store.engine import reading
 from server.store.houses import load_house
-from tests.browser.accessibility import assert_accessible
+from tests.browser.accessibility import look, picture
 from tests.browser.conftest import SIZES, Live
 from tests.cast import CREW
 from tests.pages.houses import bedroom_house, kitchen_house, put_house
@@ -173,11 +173,11 @@ def test_a_kitchen_with_an_island_is_entered_from_a_sketch(
         hand.choose("What is it?", kind)
         hand.type("Its middle at", at)
         hand.button("Save" if kind == "dishwasher" else "Save and add another")
-    page.screenshot(path=shots / "sketch-walls.png", full_page=True)
+    picture(page, shots / "sketch-walls.png")
     hand.link("Done")
     hand.button("Lay out this room")
     expect(page.get_by_role("status").first).to_contain_text("Kitchen laid out")
-    page.screenshot(path=shots / "sketch-laid-out.png", full_page=True)
+    picture(page, shots / "sketch-laid-out.png")
 
     with capsys.disabled():
         print("\n" + hand.told("own kitchen with island"))
@@ -357,7 +357,7 @@ PAGES = {
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_of_entry_is_accessible_in_every_size_and_theme(
+def test_a_page_of_entry_is_accessible_in_every_size_and_both_themes(
     live: Live, page: Page, shots: Path, kitchen: str, name: str
 ) -> None:
     put_house(live.engine, CREW, bedroom_house(prefix="g-", boxes=1), job_id="job-2")
@@ -371,12 +371,7 @@ def test_a_page_of_entry_is_accessible_in_every_size_and_theme(
         if summary.is_visible():
             summary.click()
 
-    for size, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        for theme in ("light", "dark"):
-            page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
-            page.screenshot(path=shots / f"entry-{name}-{size}-{theme}.png", full_page=True)
-            assert_accessible(page)
+    look(page, shots, f"entry-{name}")
 
 
 def test_the_preview_of_an_import_is_accessible(
@@ -393,7 +388,4 @@ def test_the_preview_of_an_import_is_accessible(
     page.get_by_role("button", name="Look at it").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("1 room in rooms.csv")
 
-    for size, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        page.screenshot(path=shots / f"entry-preview-{size}.png", full_page=True)
-        assert_accessible(page)
+    look(page, shots, "entry-preview")

@@ -15,7 +15,7 @@ from server.people.guest_links import make_link
 from server.store.engine import reading, writing
 from server.store.houses import load_house
 from server.store.photographs import Photograph, list_photographs
-from tests.browser.accessibility import assert_accessible
+from tests.browser.accessibility import assert_accessible, picture
 from tests.browser.conftest import SIZES, TWO_LOOKS, Live
 from tests.browser.hand import Hand
 from tests.cast import CREW
@@ -315,7 +315,7 @@ def test_the_pages_with_photographs_are_accessible(
                 card.locator(".picture").scroll_into_view_if_needed()
             elif name == "room-with-photograph":
                 walking.locator("#photographs").scroll_into_view_if_needed()
-            walking.screenshot(path=shots / f"{name}-{size}-{theme}.png")
+            picture(walking, shots / f"{name}-{size}-{theme}.png")
 
 
 @pytest.mark.parametrize("size", ["tablet", "telephone"])

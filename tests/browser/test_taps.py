@@ -22,7 +22,7 @@ from server.store.houses import load_house
 from server.store.photographs import list_photographs
 from server.store.tables import RoomRow
 from server.store.tables.people import MembershipRow
-from tests.browser.accessibility import assert_accessible
+from tests.browser.accessibility import assert_accessible, picture
 from tests.browser.conftest import SIZES, TWO_LOOKS, Live, serve
 from tests.browser.hand import Hand
 
@@ -229,9 +229,9 @@ def test_the_walk_of_a_bedroom_is_accessible(bedroom: Page, shots: Path) -> None
         bedroom.set_viewport_size({"width": wide, "height": high})
         bedroom.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
         bedroom.reload()
-        bedroom.screenshot(path=shots / f"walk-bedroom-{size}-{theme}.png")
+        picture(bedroom, shots / f"walk-bedroom-{size}-{theme}.png")
         bedroom.get_by_text("Everything here looks right").click()
-        bedroom.screenshot(path=shots / f"walk-bedroom-all-{size}-{theme}.png")
+        picture(bedroom, shots / f"walk-bedroom-all-{size}-{theme}.png")
         bedroom.evaluate("scrollTo(0, 0)")
         assert_accessible(bedroom)
 
