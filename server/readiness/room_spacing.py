@@ -85,8 +85,7 @@ def spacing_of(room: Room, house: Dwelling, code: Edition) -> RoomSpacing:
             if gap.over_in:
                 words = f"{format_length(gap.part.length_in)}, at most {format_length(gap.most_in)}"
                 gaps += _pieces(gap.part, walls, words)
-                ends = _ends(*gap.between)
-                said.append(f"{words}, {ends}, {gap.part}")
+                said.append(f"{words}, {gap.ends}, {gap.part}")
     counters = {counter.id: counter for counter in house.counters_of_room.get(room.id, ())}
     for part in over.uncovered:
         said.append(f"{format_length(part.length_in)} of counter without a receptacle in reach, {part}")
@@ -104,13 +103,6 @@ def spacing_of(room: Room, house: Dwelling, code: Edition) -> RoomSpacing:
         else:
             beside += 1
     return RoomSpacing(tuple(gaps), tuple(said), tuple(proposed), beside=beside)
-
-
-def _ends(left: str, right: str) -> str:
-    """What lies at the ends of a gap."""
-    if left and left == right:
-        return "all the way round to the only receptacle"
-    return "between receptacles" if left and right else "from the last receptacle to the end"
 
 
 def _pieces(part: Part, walls: Sequence[Wall], words: str) -> list[GapPiece]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
-from server.dwelling.length import Inches
+from server.dwelling.length import Inches, format_length
 from server.reckon.floor_line import FloorLine, Place, Span, Stretch
 from server.reckon.receptacles_that_count import Uncounted
 
@@ -29,6 +29,8 @@ class Part:
     length_in: Inches
 
     def __str__(self) -> str:
+        if self.start.on == self.end.on and self.start.at_in <= self.end.at_in:
+            return f"from {format_length(self.start.at_in)} to {self.end}"
         return f"from {self.start} to {self.end}"
 
 
@@ -46,6 +48,14 @@ class Gap:
     @property
     def over_in(self) -> Inches:
         return max(self.part.length_in - self.most_in, Fraction(0))
+
+    @property
+    def ends(self) -> str:
+        """What lies at its ends, in words."""
+        left, right = self.between
+        if left and left == right:
+            return "all the way round to the only receptacle"
+        return "between receptacles" if left and right else "from the last receptacle to the end"
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,21 @@ def _where(found: WallSpacing, layout: WallLayout) -> str:
     return f"{format_length(worst.length_in)} of wall ({worst}){also}"
 
 
+def _short(found: WallSpacing) -> str:
+    """The worst stretch as a tape finds it: from receptacle to receptacle, and how much of it no cord reaches."""
+    worst = max(found.uncovered, key=lambda part: part.length_in)
+    more = len(found.uncovered) - 1
+    also = f"; {more} more stretch{'es' if more > 1 else ''} beside it" if more else ""
+    gaps = [gap for space in found.spaces if worst in space.uncovered for gap in space.gaps if gap.over_in]
+    gap = next((gap for gap in gaps if gap.over_in == worst.length_in), None)
+    if gap is None:
+        return f"{format_length(worst.length_in)} of wall ({worst}) has no receptacle in reach{also}."
+    return (
+        f"{format_length(gap.part.length_in)} of wall {gap.ends} ({gap.part}), at most {format_length(gap.most_in)}: "
+        f"{format_length(worst.length_in)} of it is out of reach{also}."
+    )
+
+
 def _cure(layout: WallLayout, code: Edition) -> str:
     added = reckon_wall_spacing(layout, code).added
     if not added:
@@ -49,7 +64,7 @@ def _cure(layout: WallLayout, code: Edition) -> str:
     says={
         "covered": "{spaces:n} wall spaces are served by {receptacles:n} receptacles.",
         "none-needed": "{why}",
-        "uncovered": "{where} is more than the reach from any receptacle in its wall space.",
+        "uncovered": "{short}",
         "switched-only": "{where} has only a receptacle that the wall switch turns off: it stands for the light and does not count.",
         "not-allowed": "{why}",
         "doubt": "It turns on {question}.",
@@ -120,7 +135,7 @@ def _verdict(found: WallSpacing, laid: Laid, code: Edition) -> Outcome:
         return correction(
             "switched-only", cites=code.cites("spacing.switched_not_counted"), where=where, cure=cure
         )
-    return correction("uncovered", cites=cites, where=where, cure=cure)
+    return correction("uncovered", cites=cites, short=Lazily(lambda: _short(found)), cure=cure)
 
 
 def _switched_would_serve(layout: WallLayout, code: Edition) -> bool:
