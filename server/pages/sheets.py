@@ -96,6 +96,10 @@ def reckon_sheet(request: Request, name: str, person: Reader, form: Typed) -> HT
     values = {key: text for key, text in form.values.items() if key != "rows"}
     if "rows" in form.values:
         return render(request, "sheets/sheet.html", _page(name, Fields(values), {form.values["rows"]: 1}))
+    if not json_of(values).keys() - {"edition"}:
+        first = SHEET_PAGES[name].shown[0]
+        untyped = Fields(values, {first: "Nothing is typed yet. An example shows what a sheet can be told."})
+        return render(request, "sheets/sheet.html", _page(name, untyped, {}), status=422)
     try:
         asked = SHEETS[name].asks.model_validate(json_of(_without_twice(form, values)))
         reckoned = answer(name, asked)

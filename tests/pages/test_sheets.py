@@ -77,6 +77,15 @@ def test_a_wrong_field_is_named_beside_itself_and_kept(as_: As) -> None:
     assert 'value="95"' in page.text
 
 
+@pytest.mark.parametrize("name", SHEET_PAGES)
+def test_a_sheet_of_which_nothing_is_typed_reckons_nothing(as_: As, name: str) -> None:
+    answer = as_("elena").post(f"/sheets/{name}", data={"edition": "2023"})
+
+    assert answer.status_code == 422
+    assert "Nothing is typed yet" in answer.text
+    assert "The answer" not in answer.text
+
+
 def test_one_more_row_is_added_and_nothing_typed_is_lost(as_: As) -> None:
     page = as_("gus").post(
         "/sheets/box-fill", data={"rows": "conductors", "conductors.0.awg": "12", "conductors.0.count": "4"}
