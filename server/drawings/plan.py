@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from server.drawings.dimensions import short_length
+from server.drawings.name_place import name_place
 from server.drawings.outline import Placed, outline_of, walls_or_rectangle
 from server.drawings.svg import Medium, Svg
 from server.drawings.symbols import plan_symbol
@@ -199,7 +200,9 @@ def _room(
     x = sum(a for a, _ in middle) / len(middle) - place.x_in
     low, high = min(b for _, b in middle), max(b for _, b in middle)
     # below the middle, where a ceiling luminaire usually is
-    cx, cy = at(place, (x, low + (high - low) * 0.72 - place.y_in))
+    wanted = at(place, (x, low + (high - low) * 0.72 - place.y_in))
+    outline = [at(place, wall.point(0)) for wall in place.walls]
+    cx, cy = name_place(place.room.name, outline, _symbols(place, house, at), wanted)
     href = links.get(place.room.id)
     if href is not None:
         svg.open_link(href, place.room.name)
@@ -210,6 +213,17 @@ def _room(
         svg.text(cx, cy + 16, size, layer="note")
     if href is not None:
         svg.close_link(href)
+
+
+def _symbols(place: _Place, house: Dwelling, at: _At) -> list[tuple[float, float]]:
+    """Where the room's devices are drawn."""
+    found = []
+    for box in house.boxes_of_room.get(place.room.id, ()):
+        spot = _spot(box, place, at)
+        if spot is not None:
+            (x, y), inward = spot
+            found.append((x + inward[0] * 7, y + inward[1] * 7))
+    return found
 
 
 def _counter_ground(counter: Counter, place: _Place) -> list[tuple[float, float]]:
