@@ -14,7 +14,6 @@ from server.pages.opened import JobFacts, open_job
 from server.pages.rendering import render
 from server.people.current import Reader
 from server.readiness.shopping import ShoppingList, shopping_list
-from server.readiness.walk import stops_of
 
 __all__ = ["WHO_COOKIE", "router"]
 
@@ -57,7 +56,7 @@ def guide(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     base = f"/jobs/{job_id}"
     house, whole = opened.house, opened.judged.whole
     rooms = house.facts.rooms
-    to_see = sum(stop.by_eyes for room in rooms for stop in stops_of(room.id, opened.findings_of(room.id)))
+    to_see = sum(opened.left(room.id).looks for room in rooms)
     on_circuit = sum(bool(house.cables_of_box.get(box.id)) for box in house.facts.boxes)
     boxes = len(house.facts.boxes)
     job = opened.job

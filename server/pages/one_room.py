@@ -23,7 +23,7 @@ from server.people.person import Person
 from server.readiness import RoomStanding
 from server.readiness.naming import subject_name
 from server.readiness.room_spacing import RoomSpacing, spacing_of
-from server.readiness.walk import stops_of
+from server.readiness.walk import Left, left_of, stops_of
 from server.rules.outcome import Verdict
 
 __all__ = ["room_page", "router"]
@@ -62,6 +62,7 @@ class RoomPage:
     level: str
     size: str
     standing: RoomStanding
+    left: Left
     walls: tuple[DrawnWall, ...]
     plan: Markup
     spacing: RoomSpacing
@@ -69,7 +70,6 @@ class RoomPage:
     sizes: tuple[tuple[str, str], ...]
     corrections: list[Group]
     inspector: list[Group]
-    unseen_rules: int
     to_enter: list[Group]
     boxes: tuple[BoxRow, ...]
     last_seen: LastSeen | None
@@ -114,13 +114,11 @@ def room_page(
     )
     plan = drawn_plan(opened.job.id, found, house, may_build=person.may_build)
     level = house.levels.get(found.level_id)
-    looked = [stop for stop in stops if stop.by_eyes]
     return RoomPage(
-        job=opened.job, room=found, level=level.name if level else "", size=size_words(found), standing=opened.standings[room_id],
+        job=opened.job, room=found, level=level.name if level else "", size=size_words(found), standing=opened.standings[room_id], left=left_of(findings),
         walls=walls, plan=plan, spacing=spacing, size_of_drawing=size, sizes=SIZES,
         corrections=groups_of(findings, opened, Verdict.CORRECTION, pictures=pictures), photographs=in_room(pictures, opened, room_id),
         inspector=groups_of(findings, opened, Verdict.INSPECTOR),
-        unseen_rules=len(looked),
         to_enter=groups_of((f for stop in stops if not stop.by_eyes for f in stop.unseen), opened, Verdict.UNSEEN),
         boxes=tuple(_box(box, opened) for box in house.boxes_of_room.get(room_id, ())),
         last_seen=_last_seen(opened, room_id), may_build=person.may_build, may_record=person.may_record,

@@ -26,7 +26,8 @@ from server.people.access import NotFound, job_for
 from server.people.current import engine_of
 from server.people.person import Person
 from server.people.roles import Role
-from server.readiness import Finding, Judged, RoomStanding
+from server.readiness import JOB, Finding, Judged, RoomStanding
+from server.readiness.walk import Left, left_of
 from server.store.engine import is_reading, reading
 from server.store.houses import load_code, load_house
 from server.store.observations import log
@@ -84,6 +85,12 @@ class OpenJob:
     def standings(self) -> Mapping[str, RoomStanding]:
         """Every room's standing, and the job's."""
         return self.judged.standings
+
+    def left(self, room_id: str) -> Left:
+        """What is left to look at and to enter in one room, or under :data:`JOB` of the whole job, rooms included."""
+        if room_id != JOB:
+            return left_of(self.judged.room(room_id))
+        return sum(map(self.left, self.house.rooms), left_of(self.judged.room(JOB)))
 
     def findings_of(self, room_id: str) -> list[Finding]:
         """What was found in one room."""

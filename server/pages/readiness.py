@@ -18,6 +18,7 @@ from server.people.access import NotFound
 from server.people.current import Reader
 from server.readiness import JOB, Explanation, RoomStanding, explain
 from server.readiness.naming import subject_name
+from server.readiness.walk import Left
 from server.rules.outcome import Verdict
 from server.rules.registry import find_rule
 
@@ -33,6 +34,7 @@ class Held:
     id: str
     name: str
     standing: RoomStanding
+    left: Left
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,7 @@ class ReadinessPage:
 
     job: JobFacts
     standing: RoomStanding
+    left: Left
     edition_verified: bool
     rooms: tuple[Held, ...]
     corrections: list[Group]
@@ -55,7 +58,7 @@ def readiness(request: Request, job_id: str, person: Reader) -> HTMLResponse:
     opened = open_job(request, person, job_id)
     job_level = [finding for finding in opened.findings if not finding.rooms]
     page = ReadinessPage(
-        opened.job, opened.standings[JOB], opened.code.flag("edition.verified"), _rooms(opened),
+        opened.job, opened.standings[JOB], opened.left(JOB), opened.code.flag("edition.verified"), _rooms(opened),
         groups_of(opened.findings, opened, Verdict.CORRECTION, room_names=True, pictures=pictures_of(request, opened)),
         groups_of(opened.findings, opened, Verdict.INSPECTOR, room_names=True),
         groups_of(job_level, opened, Verdict.UNSEEN, most=8),
@@ -65,7 +68,10 @@ def readiness(request: Request, job_id: str, person: Reader) -> HTMLResponse:
 
 def _rooms(opened: OpenJob) -> tuple[Held, ...]:
     """The rooms with their standing, worst first."""
-    rooms = [Held(room.id, room.name, opened.standings[room.id]) for room in opened.house.facts.rooms]
+    rooms = [
+        Held(room.id, room.name, opened.standings[room.id], opened.left(room.id))
+        for room in opened.house.facts.rooms
+    ]
     return tuple(sorted(rooms, key=lambda held: (-held.standing.corrections, -held.standing.unseen)))
 
 
@@ -75,6 +81,7 @@ class ReadinessLive:
 
     job: JobFacts
     standing: RoomStanding
+    left: Left
     rooms: tuple[Held, ...]
     changed: bool
 
@@ -83,7 +90,9 @@ class ReadinessLive:
 def readiness_live(request: Request, job_id: str, person: Reader, since: int = 0) -> Response:
     """The standings again, where they changed since a revision."""
     opened = open_job(request, person, job_id)
-    page = ReadinessLive(opened.job, opened.standings[JOB], _rooms(opened), opened.job.revision != since)
+    page = ReadinessLive(
+        opened.job, opened.standings[JOB], opened.left(JOB), _rooms(opened), opened.job.revision != since
+    )
     return live_parts(request, "readiness/_live.html", page)
 
 

@@ -18,6 +18,7 @@ from server.pages.rendering import render
 from server.people.current import Reader
 from server.people.person import Person
 from server.readiness import JOB, RoomStanding
+from server.readiness.walk import Left
 
 __all__ = ["router", "size_words"]
 
@@ -32,6 +33,7 @@ class RoomRow:
     name: str
     size: str
     standing: RoomStanding
+    left: Left
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class RoomsPage:
 
     job: JobFacts
     standing: RoomStanding
+    left: Left
     levels: tuple[LevelRows, ...]
     rooms: int
     ready: int
@@ -86,7 +89,7 @@ def _rooms_page(opened: OpenJob, person: Person, only: str) -> RoomsPage:
     )
     by_room = [standing for room_id, standing in opened.standings.items() if room_id != JOB]
     return RoomsPage(
-        job, opened.standings[JOB], levels, len(by_room), sum(item.standing == "ready to cover" for item in by_room), only,
+        job, opened.standings[JOB], opened.left(JOB), levels, len(by_room), sum(item.standing == "ready to cover" for item in by_room), only,
         (job.inspection_date - datetime.now(UTC).date()).days if job.inspection_date else None, person.may_build,
         person.may_lead,
     )  # fmt: skip
@@ -95,7 +98,7 @@ def _rooms_page(opened: OpenJob, person: Person, only: str) -> RoomsPage:
 def _level(level: Level, opened: OpenJob, only: str) -> LevelRows:
     house = opened.house
     rows = tuple(
-        RoomRow(room.id, room.name, size_words(room), opened.standings[room.id])
+        RoomRow(room.id, room.name, size_words(room), opened.standings[room.id], opened.left(room.id))
         for room in house.facts.rooms
         if room.level_id == level.id
         and (not only or opened.standings[room.id].standing.replace(" ", "-") == only)

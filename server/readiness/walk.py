@@ -17,7 +17,7 @@ from server.rules.outcome import Verdict
 from server.rules.registry import RULES
 from server.rules.rule import Rule
 
-__all__ = ["Stop", "facts_missing", "stops_of"]
+__all__ = ["Left", "Stop", "facts_missing", "left_of", "stops_of"]
 
 _ORDER = {rule_id: place for place, rule_id in enumerate(RULES)}
 
@@ -68,6 +68,31 @@ def _stop(findings: Sequence[Finding]) -> Stop:
         findings[0].rule, having(Verdict.UNSEEN), having(Verdict.CORRECTION), having(Verdict.CLEAR),
         having(Verdict.INSPECTOR),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What is left of a place, a rule counted once: to look at (a card of the walk each), and to enter."""
+
+    looks: int
+    facts: int
+
+    def __add__(self, other: Left) -> Left:
+        return Left(self.looks + other.looks, self.facts + other.facts)
+
+
+def left_of(findings: Iterable[Finding]) -> Left:
+    """What is left of some findings of one place."""
+    by_eyes: dict[str, bool] = {}
+    for finding in findings:
+        outcome = finding.outcome
+        if outcome.verdict is Verdict.UNSEEN:
+            rule = finding.rule
+            by_eyes[rule.id] = by_eyes.get(rule.id, False) or (
+                rule.recordable and any(not missing.field for missing in outcome.missing)
+            )
+    looks = sum(by_eyes.values())
+    return Left(looks, len(by_eyes) - looks)
 
 
 def facts_missing(stops: Iterable[Stop]) -> dict[str, tuple[str, list[Finding]]]:

@@ -37,7 +37,7 @@ def test_it_works(as_: As, job: str) -> None:
 
     assert page.status_code == 200
     assert "Bedroom 1" in page.text
-    assert "not seen yet" in page.text
+    assert "to look at" in page.text
 
 
 def test_a_room_is_laid_out_from_its_kind_and_size(as_: As, engine: Engine, job: str) -> None:

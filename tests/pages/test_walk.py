@@ -256,3 +256,16 @@ def test_neighbouring_parts_of_one_card_are_one_part_and_are_settled_together(as
     for part in joined:
         rules = re.findall(r'<article class="card[^"]*" id="([^"]+)"', part)
         assert all(f'name="rules" value="{rule}"' in part for rule in rules)
+
+
+def test_the_rooms_the_room_its_readiness_and_its_walk_tell_the_same_number_to_look_at(as_: As) -> None:
+    client = as_("elena")
+
+    def told(path: str) -> set[str]:
+        return set(re.findall(r"([\d,]+)(?:</strong>)? (?:left )?to look at", client.get(path).text))
+
+    (walk,) = told(ROOM)
+    assert walk in told("/jobs/job-1/rooms/room-1")
+    assert walk in told("/jobs/job-1/rooms")
+    assert walk in told("/jobs/job-1/readiness")
+    assert walk in told("/jobs/job-1/walk")

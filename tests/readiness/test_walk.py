@@ -6,7 +6,7 @@ from seed_demo.building import HouseBuilder
 from server.dwelling import Answer
 from server.editions import load_edition
 from server.readiness import evaluate
-from server.readiness.walk import Stop, facts_missing, stops_of
+from server.readiness.walk import Left, Stop, facts_missing, left_of, stops_of
 
 
 def bedroom(boxes: int = 3) -> tuple[HouseBuilder, str, list[str]]:
@@ -79,3 +79,27 @@ def test_another_room_has_its_own_stops() -> None:
 
     assert "sheath-into-box" not in rules_of_other
     assert "sheath-into-box" in {stop.rule.id for stop in stops_of(room, findings)}
+
+
+def test_what_is_left_counts_a_rule_once_as_the_walk_does() -> None:
+    house, room, _ = bedroom()
+    findings = [item for item in evaluate(house.dwelling(), load_edition(2023)) if room in item.rooms]
+    stops = stops_of(room, findings)
+
+    left = left_of(findings)
+
+    assert left.looks == sum(stop.by_eyes for stop in stops) > 0
+    assert left.looks + left.facts == sum(not stop.settled for stop in stops)
+
+
+def test_one_look_is_one_less_and_what_is_left_adds_up() -> None:
+    house, room, _ = bedroom()
+
+    def left() -> Left:
+        return left_of(item for item in evaluate(house.dwelling(), load_edition(2023)) if room in item.rooms)
+
+    before = left()
+    house.observe("room", room, "sheath-into-box", measure="3/8")
+
+    assert left() == Left(before.looks - 1, before.facts)
+    assert left() + Left(1, 0) == before
