@@ -137,7 +137,8 @@ def _astray(house: DemoHouse) -> None:
 
 
 def _switch_loop(house: DemoHouse) -> None:
-    """The cable of the deck's light goes to the light first, and from there a switch loop to the switch in the family room."""
+    """The deck's light hangs in the family room instead; its cable goes to the light first, and from there a switch loop to
+    the switch."""
     deck = _first(house, "Deck", DeviceKind.LUMINAIRE).box_id
     front, inside = (
         next(box.id for box in house.boxes(room) if box.label == "S9") for room in ("Foyer", "Family room")
@@ -148,6 +149,7 @@ def _switch_loop(house: DemoHouse) -> None:
     circuit = house.circuits["Entrance lights"]
     house.builder.cable(front, deck, circuit)
     house.builder.cable(deck, inside, circuit)
+    house.builder.change(deck, room_id=house.rooms["Family room"], wall_id=None, surface="ceiling")
 
 
 def _second_supply(house: DemoHouse) -> None:
@@ -203,7 +205,7 @@ INJECTED: Mapping[str, Injected] = {
     "a switch out of reach": _f(
         _set(lambda h: _first(h, "Pantry", DeviceKind.SWITCH).box_id, height_in="81"), "switch-within-reach", "box-height-like-others"),
     "a switch over the tub": _f(_set(lambda h: _first(h, "Hall bathroom", DeviceKind.SWITCH).box_id, at_in="20"), "switch-outside-tub"),
-    "a switch without a neutral": _f(_switch_loop, "neutral-at-switch"),
+    "a switch without a neutral": _f(_switch_loop, "neutral-at-switch", "hookup-possible", "cable-carries", "entrance-light"),
     "a bare lamp in the closet": _f(
         _become(lambda h: h.devices("Dressing closet", DeviceKind.LUMINAIRE), lamp="incandescent open"), "closet-light-kind"),
     "a bedroom without a smoke alarm": _f(
@@ -258,7 +260,7 @@ INJECTED: Mapping[str, Injected] = {
     "a second cable to the shed": _f(_second_supply, "outbuilding-one-supply"),
     "a charger set too high": _f(_of(FixtureKind.EV_CHARGER, va=Fraction(9000)), "ev-circuit-rating"),
     "an air conditioner on thin wire": _f(_of(FixtureKind.AIR_CONDITIONER, minimum_circuit_a=Fraction(32)), "hvac-conductors"),
-    "an air conditioner on a large breaker": _f(_of(FixtureKind.AIR_CONDITIONER, maximum_overcurrent_a=Fraction(25)), "hvac-overcurrent", "conductor-overcurrent"),
+    "an air conditioner on a large breaker": _f(_of(FixtureKind.AIR_CONDITIONER, maximum_overcurrent_a=Fraction(25)), "hvac-overcurrent"),
     "a heater too large for its circuit": _f(_of(FixtureKind.ELECTRIC_HEAT, va=Fraction(3000)), "electric-heat-circuit"),
     "a water heater too large for its circuit": _f(_of(FixtureKind.WATER_HEATER, va=Fraction(6000)), "water-heater-circuit"),
     "an inverter too large for its circuit": _f(_of(FixtureKind.SOLAR_ARRAY, va=Fraction(3900)), "solar-breaker-rating"),

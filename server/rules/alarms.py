@@ -96,7 +96,7 @@ def smoke_alarm_in_bedroom(room: Room, house: Dwelling, code: Edition, work: Wor
     cure="Set a box for a smoke alarm in the hall outside the bedrooms.",
     says={
         "has-one": "{rooms:list} on this storey has a smoke alarm outside the bedrooms.",
-        "none": "{bedrooms:n} bedrooms are on this storey, and no smoke alarm is recorded outside them.",
+        "none": "{bedrooms} on this storey, and no smoke alarm is recorded outside them.",
         "nothing-recorded": "No box is recorded outside the bedrooms of this storey yet.",
         "no-bedroom": "No bedroom is on this storey.",
     },
@@ -117,7 +117,8 @@ def smoke_alarm_outside_bedrooms(
         return clear("has-one", rooms=with_one)
     if not any(house.boxes_of_room.get(room.id) for room in others):
         return unseen("nothing-recorded", Missing("the boxes of the hall outside the bedrooms", "box"))
-    return correction("none", bedrooms=len(bedrooms))
+    count = len(bedrooms)
+    return correction("none", bedrooms="A bedroom is" if count == 1 else f"{count} bedrooms are")
 
 
 @rule(

@@ -102,7 +102,7 @@ def heating_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: 
     look_for="Range, oven, dryer, water heater, dishwasher, disposer, microwave, charger, pumps: each on its own circuit, unless "
     "its instructions let it share.",
     cure="Run a circuit for the appliance alone, or show instructions that let the two share.",
-    says=_SAYS,
+    says={**_SAYS, "burns-fuel": "The {kind} burns fuel; its igniter, fan or motor takes little."},
     mistakes="Dishwasher and disposer on one 15 A circuit; the built-in microwave on a counter circuit.",
     plain="Big appliances each need their own breaker. Their instructions say so.",
 )
@@ -110,6 +110,8 @@ def appliance_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work
     """Nothing else on the circuit of a large appliance."""
     if fixture.kind not in code.names("circuits.appliances_alone", work):
         return outside("other-kind", kind=str(fixture.kind))
+    if fixture.fuel_burning:
+        return outside("burns-fuel", kind=str(fixture.kind))
     return _alone(fixture, house, work)
 
 

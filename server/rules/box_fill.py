@@ -33,6 +33,9 @@ from server.rules.rule import rule
 
 __all__ = ["box_fill", "contents_of"]
 
+_DEVICE_AWG = ("14", "12", "10", "8", "6")
+"""Sizes that end on devices; a smaller number is a larger wire."""
+
 
 def contents_of(box: Box, house: Dwelling) -> BoxContents | Missing:
     """What is in a box as box fill counts it, or the fact that is missing to say it.
@@ -65,7 +68,7 @@ def contents_of(box: Box, house: Dwelling) -> BoxContents | Missing:
             [Conductors(awg, count) for awg, count in insulated.items()]
             + [Conductors(awg, count, ConductorRole.GROUND) for awg, count in grounds.items()]
         ),
-        devices=tuple(_yoke(device) for device in house.devices_of_box.get(box.id, ())),
+        devices=tuple(_yoke(device, house) for device in house.devices_of_box.get(box.id, ())),
         clamps=box.clamps or Clamps.NONE,
         fittings=fittings,
         box=BoxSize(
@@ -77,8 +80,21 @@ def contents_of(box: Box, house: Dwelling) -> BoxContents | Missing:
     )
 
 
-def _yoke(device: Device) -> Yoke:
-    return Yoke(str(device.kind), device.largest_awg, device.gangs_wide)
+def _yoke(device: Device, house: Dwelling) -> Yoke:
+    return Yoke(str(device.kind), device.largest_awg or _connected_awg(device, house), device.gangs_wide)
+
+
+def _connected_awg(device: Device, house: Dwelling) -> str | None:
+    """The largest conductor that can be on a device whose circuit is named: that of its circuit's cables in the box."""
+    if device.circuit_id is None or device.second_circuit_id is not None:
+        return None
+    cables = [
+        cable
+        for cable in house.cables_of_box.get(device.box_id, ())
+        if device.circuit_id in cable.circuit_ids
+    ]
+    plain = [int(cable.awg) for cable in cables if cable.awg in _DEVICE_AWG]
+    return str(min(plain)) if plain and len(plain) == len(cables) else None
 
 
 def _reckon(contents: BoxContents, code: Edition, work: Work) -> BoxFill:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from server.dwelling import Box, Circuit, Device, DeviceKind, Dwelling, Fixture, Room
-from server.rules.naming import box_name
+from server.rules.naming import box_name, kind_words
 from server.rules.outlet_facts import circuits_of
 
 __all__ = ["Outlet", "devices_of_fixture", "outlet_words", "outlets_of"]
@@ -68,7 +68,7 @@ def _by_fixture(house: Dwelling) -> Mapping[str, list[Device]]:
 def outlet_words(outlet: Outlet, house: Dwelling) -> str:
     """``the luminaire at the box ...``, ``the receptacle for the dishwasher of Kitchen``."""
     if outlet.device.label:
-        return f"the {outlet.device.kind} “{outlet.device.label}” of {outlet.room.name}"
+        return f"the {kind_words(outlet.device)} “{outlet.device.label}” of {outlet.room.name}"
     if outlet.serves not in ("", "general"):
-        return f"the {outlet.device.kind} for the {outlet.serves} of {outlet.room.name}"
-    return f"the {outlet.device.kind} at {box_name(outlet.box, house)}"
+        return f"the {kind_words(outlet.device)} for the {outlet.serves} of {outlet.room.name}"
+    return f"the {kind_words(outlet.device)} at {box_name(outlet.box, house)}"

@@ -13,6 +13,7 @@ from server.rules.rule import Measure, rule
 from server.rules.switching import room_lights
 
 __all__ = [
+    "closet_light_fluorescent",
     "closet_light_kind",
     "closet_light_recessed",
     "closet_light_surface",
@@ -46,6 +47,22 @@ def _has(recessed: bool, *, asks_which: bool = False) -> Applies:
     return asks
 
 
+def _fluorescent(light: Device) -> bool:
+    return "fluorescent" in light.lamp.lower()
+
+
+def _tubes(wanted: bool) -> Applies:
+    """Surface luminaires with fluorescent lamps keep another distance than all others."""
+    others = "No surface-mounted luminaire is recorded here but fluorescent ones."
+    why = "No surface-mounted fluorescent luminaire is recorded here." if wanted else others
+
+    def asks(room: Room, house: Dwelling, code: Edition) -> str | Missing | None:
+        surface = [light for light in _lights(room, house) if not light.recessed]
+        return None if any(_fluorescent(light) is wanted for light in surface) else why
+
+    return asks
+
+
 _RECESSED = _has(True)
 _PERHAPS_RECESSED = _has(True, asks_which=True)
 _PERHAPS_SURFACE = _has(False, asks_which=True)
@@ -62,7 +79,7 @@ _PERHAPS_SURFACE = _has(False, asks_which=True)
     "above the door, or recessed. No bare bulb, no pendant.",
     cure="Fit an enclosed LED luminaire where it clears the shelves.",
     says={
-        "enclosed": "{lights:n} luminaires, none of them bare or hanging.",
+        "enclosed": "No luminaire here is bare or hanging (luminaires: {lights:n}).",
         "bare": "A luminaire here is recorded as {lamp}.",
         "lamp-not-recorded": "What kind of lamp the closet's luminaire has is not recorded.",
         "no-light": "No luminaire is recorded in this closet.",
@@ -95,8 +112,7 @@ closet_light_surface = measured(
     cites=carried("410.16(C)(1)"),
     title="A surface luminaire keeps clear of the closet's storage space",
     why="The storage space is what shelves and hanging clothes take up; a warm luminaire stays away from it.",
-    look_for="A foot from an enclosed LED or incandescent luminaire to the nearest shelf edge and to the line of the clothes; half "
-    "a foot is enough for a fluorescent one. The space reaches two feet out from the walls below the rod, and a foot (or the shelf) above.",
+    look_for="A foot from an enclosed LED or incandescent luminaire to the nearest shelf edge and to the line of the clothes. The space reaches two feet out from the walls below the rod, and a foot (or the shelf) above.",
     cure="Move the luminaire toward the door or to the wall above it, or use a recessed or listed closet luminaire.",
     measure=Measure(
         unit="in",
@@ -105,9 +121,29 @@ closet_light_surface = measured(
         how="Measure from the luminaire's edge to the nearest point of the storage space: shelf or line of clothes.",
         worst="the luminaire nearest to a shelf",
     ),
-    applies=all_of(_IN_CLOSET, _PERHAPS_SURFACE),
+    applies=all_of(_IN_CLOSET, _PERHAPS_SURFACE, _tubes(False)),
     mistakes="Centering the box in a closet less than three feet deep.",
     plain="Keep a closet light at least a foot away from the shelves and clothes.",
+)
+
+closet_light_fluorescent = measured(
+    id="closet-light-fluorescent",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("410.16(C)(2)"),
+    title="A surface fluorescent luminaire keeps clear of the closet's storage space",
+    why="Tubes run cooler than lamps and may be nearer, but cardboard against a ballast still chars.",
+    look_for="Half a foot from the luminaire to the nearest shelf edge and to the line of the clothes.",
+    cure="Move the luminaire toward the door or to the wall above it.",
+    measure=Measure(
+        unit="in",
+        limit="closet.surface_fluorescent_in",
+        least=True,
+        how="Measure from the luminaire's edge to the nearest point of the storage space: shelf or line of clothes.",
+        worst="the fluorescent luminaire nearest to a shelf",
+    ),
+    applies=all_of(_IN_CLOSET, _tubes(True)),
+    plain="Keep a fluorescent closet light at least six inches away from the shelves and clothes.",
 )
 
 closet_light_recessed = measured(

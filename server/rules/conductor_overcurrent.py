@@ -13,6 +13,7 @@ from server.dwelling import (
     Device,
     DeviceKind,
     Dwelling,
+    Fixture,
     FixtureKind,
     Stage,
 )
@@ -20,6 +21,7 @@ from server.editions import Edition
 from server.reckon.ampacity import reckon_ampacity
 from server.reckon.conductor_run import ConductorRun
 from server.reckon.conductor_sizes import ConductorError
+from server.reckon.figures import percent_of
 from server.reckon.overcurrent import ProtectedCircuit, reckon_overcurrent
 from server.reckon.overcurrent_ratings import Exemption, most_device_a, receptacle_fault
 from server.reckon.remembered import remembered
@@ -38,14 +40,34 @@ _MARKED_C = 75
 _RECEPTACLES = (Fraction(15), Fraction(15))
 """With two or more nothing is rounded up, however many there are (240.4(B)(1))."""
 _COOLING = (FixtureKind.AIR_CONDITIONER, FixtureKind.HEAT_PUMP, FixtureKind.MINI_SPLIT)
+_STEADY = {
+    FixtureKind.EV_CHARGER: "equipment.ev_percent",
+    FixtureKind.ELECTRIC_HEAT: "equipment.heat_percent",
+    FixtureKind.FLOOR_HEATING: "equipment.heat_percent",
+    FixtureKind.WATER_HEATER: "equipment.water_heater_percent",
+}
+"""Equipment that runs for hours, and the edition's percentage of its current that circuit and wire are made for."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Carries:
-    """What a run may carry and be protected at (None: no device may protect it)."""
+    """What a run may carry and be protected at (None: no device may protect it). ``plain_a`` is what it carries at
+    its terminals, before warmth and neighbors are counted: 125 percent of a steady load are held against that."""
 
     allowed_a: Fraction
     most_a: Fraction | None
+    plain_a: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class _Load:
+    """What runs for hours on a circuit, and the part more that its wire is made for (210.19(A))."""
+
+    total_a: Fraction
+    design_a: Fraction
+
+
+_NO_LOAD = _Load(Fraction(0), Fraction(0))
 
 
 def run_of(cable: Cable) -> ConductorRun:
@@ -74,6 +96,14 @@ def _nameplate(circuit: Circuit, house: Dwelling) -> Fraction | None:
     return outlets[0].fixture.maximum_overcurrent_a
 
 
+def _several(circuit: Circuit, house: Dwelling) -> tuple[Fraction, ...]:
+    """The receptacles of a circuit, as far as rounding up asks for them."""
+    receptacles = sum(
+        outlet.device.receptacles for outlet in outlets_of(circuit, house) if outlet.is_receptacle
+    )
+    return _RECEPTACLES[: min(receptacles, 2)]
+
+
 def _carries(
     cable: Cable,
     circuit: Circuit,
@@ -86,10 +116,7 @@ def _carries(
     run = run_of(cable)
     if terminal_c is not None:
         run = replace(run, terminal_c=terminal_c)
-    receptacles = sum(
-        outlet.device.receptacles for outlet in outlets_of(circuit, house) if outlet.is_receptacle
-    )
-    several = _RECEPTACLES[: min(receptacles, 2)]
+    several = _several(circuit, house)
     nameplate = _nameplate(circuit, house)
     return _reckoned(run, several, nameplate, code, work) if work else _known(run, several, nameplate, code)
 
@@ -101,12 +128,13 @@ def _reckoned(
     code: Edition,
     work: Work,
 ) -> _Carries:
-    allowed = reckon_ampacity(run, code, work).allowed_a
+    found = reckon_ampacity(run, code, work)
     exempt = Exemption.AC if nameplate_a is not None else None
-    return _Carries(
-        allowed,
-        most_device_a(allowed, run, receptacles, code, work, exempt=exempt, nameplate_most_a=nameplate_a),
+    most_a = most_device_a(
+        found.allowed_a, run, receptacles, code, work, exempt=exempt, nameplate_most_a=nameplate_a
     )
+    limits = (found.table_a, found.terminal_limit_a, found.cable_limit_a)
+    return _Carries(found.allowed_a, most_a, min(limit for limit in limits if limit is not None))
 
 
 @remembered(4096)
@@ -117,14 +145,50 @@ def _known(
     return _reckoned(run, receptacles, nameplate_a, code, SILENT)
 
 
-def _cure(cable: Cable, circuit: Circuit, most_a: Fraction | None, code: Edition) -> str:
+def _load_on(cable: Cable, circuit: Circuit, house: Dwelling, code: Edition, work: Work) -> _Load:
+    """What runs for hours beyond a cable, where its circuit is rated for it (else that is what has to be said)."""
+    heavy: dict[str, Fixture] = {}
+    for outlet in outlets_of(circuit, house):
+        fixture = outlet.fixture
+        if fixture is not None and fixture.kind in _STEADY and fixture.va and not fixture.fuel_burning:
+            heavy[fixture.id] = fixture
+    if len(heavy) > 1 and circuit.panel_id not in (cable.a_panel_id, cable.b_panel_id):
+        return _NO_LOAD  # a part of the way carries a part of the load
+    total_a = design_a = Fraction(0)
+    for fixture in heavy.values():
+        assert fixture.va is not None
+        amperes = fixture.va / (fixture.volts or circuit.volts)
+        total_a += amperes
+        design_a += percent_of(code.number(_STEADY[fixture.kind], work), amperes)
     assert circuit.rating_a is not None
-    asked = ProtectedCircuit(run_of(cable), device_a=Fraction(circuit.rating_a))
+    if design_a > circuit.rating_a:
+        return _NO_LOAD
+    if work and design_a:
+        work.step("What it feeds runs for hours: its current and the part more", design_a, "A", "210.19(A)")
+    return _Load(total_a, design_a)
+
+
+def _does(found: _Carries, circuit: Circuit, load: _Load) -> bool:
+    """Whether device and load go with what a run carries."""
+    assert circuit.rating_a is not None
+    if found.most_a is None or circuit.rating_a > found.most_a:
+        return False
+    return found.plain_a >= load.design_a and found.allowed_a >= load.total_a
+
+
+def _cure(
+    cable: Cable, circuit: Circuit, most_a: Fraction | None, load: _Load, house: Dwelling, code: Edition
+) -> str:
+    assert circuit.rating_a is not None
+    total = load.total_a or None
+    asked = ProtectedCircuit(
+        run_of(cable), total, load.total_a, _several(circuit, house), Fraction(circuit.rating_a)
+    )
     smallest = reckon_overcurrent(asked, code).min_conductor_awg
     ways = []
     if smallest:
         ways.append(f"run {smallest} AWG {cable.material} for this circuit")
-    if most_a is not None:
+    if most_a is not None and most_a >= load.design_a:
         ways.append(f"put the circuit on a breaker of at most {float(most_a):g} A, if its outlets allow that")
     text = ", or ".join(ways) or "run a larger conductor for this circuit"
     return f"{text[0].upper()}{text[1:]}."
@@ -144,14 +208,17 @@ def _cure(cable: Cable, circuit: Circuit, most_a: Fraction | None, code: Edition
     says={
         "fits": "It carries {allowed_a:n} A as it is run and may be protected at {most_a:n} A; the circuit is on {rating_a:n} A.",
         "too-small": "The {cable} carries {allowed_a:n} A as it is run and may be protected at {most:n} A; {circuit} is on {rating_a:n} A.",
+        "load": "The {cable} carries {plain_a:n} A at its terminals and {allowed_a:n} A as it is run. What it feeds takes {load_a:n} A "
+        "for hours, and its wire is made for {design_a:n} A.",
+        "nameplate": "The nameplate of the equipment allows {most:n} A, and the breaker is told there; the wire is judged by the nameplate's least ampacity.",
         "unprotectable": "The {cable} has no ampacity as it is run.",
         "size-not-recorded": "The wire size of this cable is not recorded.",
         "no-circuit": "This cable is on no recorded circuit.",
         "rating-not-recorded": "What {circuit} is rated is not recorded.",
         "no-such-wire": "The wire cannot be judged: {problem}.",
-        "terminals": "It may be protected at {most:n} A where the terminals at both ends are marked for 75 °C, which its {rating_a:n} A circuit needs; nobody has looked.",
+        "terminals": "It may be protected at {most:n} A where the terminals at both ends are marked for 75 °C, which its {rating_a:n} A circuit or its load needs; nobody has looked.",
     },
-    cures={"too-small": "{cure}", "unprotectable": "{cure}"},
+    cures={"too-small": "{cure}", "load": "{cure}", "unprotectable": "{cure}"},
     mistakes="A tail of 14 AWG to a light on a 20 A circuit; a short piece of old aluminum left in the run.",
     plain="The number on the breaker must suit the thickness of the wire: 14 gauge for 15 amps, 12 gauge for 20.",
     danger="Do not exchange a breaker for a larger one because it trips: that is how houses burn.",
@@ -176,27 +243,40 @@ def conductor_overcurrent(cable: Cable, house: Dwelling, code: Edition, work: Wo
             return unseen(
                 "no-such-wire", Missing("the wire size of the cable", "cable.awg"), problem=str(error)
             )
-        if found.most_a is None or circuit.rating_a > found.most_a:
+        nameplate_a = _nameplate(circuit, house)
+        if nameplate_a is not None and circuit.rating_a > nameplate_a:
+            return outside("nameplate", most=nameplate_a)
+        load = _load_on(cable, circuit, house, code, work)
+        if not _does(found, circuit, load):
             warmer = _carries(cable, circuit, house, code, SILENT, terminal_c=_MARKED_C)
-            if warmer.most_a is None or circuit.rating_a > warmer.most_a:
-                return _too_small(cable, circuit, found, code)
+            if not _does(warmer, circuit, load):
+                return _too_small(cable, circuit, found, load, house, code)
             found = warmer
             seen = observed(house, cable, "conductor-overcurrent")
             if seen is None or seen.answer is Answer.NOT_HERE:
                 missing = Missing("a look at the temperature marked at both ends' terminals")
                 return unseen("terminals", missing, most=found.most_a, rating_a=circuit.rating_a)
             if seen.answer is Answer.WRONG:
-                return _too_small(cable, circuit, _carries(cable, circuit, house, code, SILENT), code)
+                cold = _carries(cable, circuit, house, code, SILENT)
+                return _too_small(cable, circuit, cold, load, house, code)
         if fits is None:
             fits = clear("fits", allowed_a=found.allowed_a, most_a=found.most_a, rating_a=circuit.rating_a)
     assert fits is not None
     return fits
 
 
-def _too_small(cable: Cable, circuit: Circuit, found: _Carries, code: Edition) -> Outcome:
-    cure = Lazily(lambda: _cure(cable, circuit, found.most_a, code))
+def _too_small(
+    cable: Cable, circuit: Circuit, found: _Carries, load: _Load, house: Dwelling, code: Edition
+) -> Outcome:
+    cure = Lazily(lambda: _cure(cable, circuit, found.most_a, load, house, code))
     if found.most_a is None:
         return correction("unprotectable", cable=cable_name(cable), cure=cure)
+    assert circuit.rating_a is not None
+    if circuit.rating_a <= found.most_a:
+        return correction(
+            "load", cites="210.19(A)", cable=cable_name(cable), plain_a=found.plain_a, allowed_a=found.allowed_a,
+            load_a=load.total_a, design_a=load.design_a, cure=cure,
+        )  # fmt: skip
     return correction(
         "too-small", cable=cable_name(cable), allowed_a=found.allowed_a, most=found.most_a, circuit=circuit_name(circuit),
         rating_a=circuit.rating_a, cure=cure,
@@ -214,7 +294,7 @@ def _too_small(cable: Cable, circuit: Circuit, found: _Carries, code: Edition) -
     "circuit of its own rated at least like the circuit.",
     cure="Fit a receptacle of the rating that goes with the circuit.",
     says={
-        "suits": "A {amps:n} A receptacle may be on a circuit of {rating_a:n} A with {contacts:n} receptacles on it.",
+        "suits": "A {amps:n} A receptacle may be on a circuit of {rating_a:n} A with {contacts} on it.",
         "does-not": "Not allowed: {why}.",
         "not-recorded": "What kind of receptacle it is is not recorded.",
         "no-circuit": "Which circuit feeds it is not recorded.",
@@ -244,4 +324,5 @@ def receptacle_rating(device: Device, house: Dwelling, code: Edition, work: Work
         work.step(f"{contacts} receptacles on a circuit of", circuit.rating_a, "A", "210.21(B)")
     if fault is not None:
         return correction("does-not", cites=fault.cites, why=fault.text)
-    return clear("suits", amps=amps, rating_a=circuit.rating_a, contacts=contacts)
+    counted = "no other receptacle" if contacts <= 1 else f"{contacts} receptacles"
+    return clear("suits", amps=amps, rating_a=circuit.rating_a, contacts=counted)

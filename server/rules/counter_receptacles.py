@@ -43,7 +43,7 @@ def _cure(room: Room, house: Dwelling, code: Edition) -> str:
     "peninsulas as the edition says.",
     cure="Add a receptacle within two feet of the uncovered stretch, not more than 20 inches above the counter.",
     says={
-        "covered": "{spaces:n} counter spaces are served by {receptacles:n} receptacles.",
+        "covered": "Every counter space has what this edition asks for (counter spaces: {spaces:n}, receptacles that serve them: {receptacles:n}).",
         "uncovered": "{where} is more than the reach from any receptacle that serves it.",
         "not-allowed": "A receptacle is where none may be: {why}.",
         "not-placed": "Where {counters:n} of the counters start along their wall is not recorded.",

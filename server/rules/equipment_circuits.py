@@ -51,15 +51,22 @@ def fixtures_on(circuit: Circuit, house: Dwelling) -> list[Fixture]:
 
 
 def judge_rating(
-    load_va: Fraction, percent_node: str, circuit: Circuit, code: Edition, work: Work
+    load_va: Fraction,
+    percent_node: str,
+    circuit: Circuit,
+    code: Edition,
+    work: Work,
+    volts: int | None = None,
 ) -> Outcome:
-    """The circuit's rating against a percentage of the load's current."""
+    """The circuit's rating against a percentage of the load's current, at the voltage that the equipment is made for where
+    that is known: another one of the circuit is told by ``equipment-voltage``."""
     assert circuit.rating_a is not None
-    load_a = load_va / circuit.volts
+    volts = volts or circuit.volts
+    load_a = load_va / volts
     least_a = percent_of(code.number(percent_node, work), load_a)
     cites = code.cites(percent_node)
     if work:
-        work.step(f"{load_va} VA ÷ {circuit.volts} V", load_a, "A", cites)
+        work.step(f"{load_va} VA ÷ {volts} V", load_a, "A", cites)
         work.step(f"× {float(code.number(percent_node)):g} %: the least rating", least_a, "A", cites)
     outcome, reason = (clear, "enough") if circuit.rating_a >= least_a else (correction, "too-small")
     return outcome(

@@ -42,7 +42,7 @@ def ev_circuit_rating(fixture: Fixture, house: Dwelling, code: Edition, work: Wo
         return not_recorded(circuit)
     if fixture.va is None:
         return not_recorded(NAMEPLATE)
-    return judge_rating(fixture.va, "equipment.ev_percent", circuit, code, work)
+    return judge_rating(fixture.va, "equipment.ev_percent", circuit, code, work, fixture.volts)
 
 
 ev_setting_marked = look(

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from functools import partial
+
 from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Stage, Surface
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, held
 from server.rules.looks import by_look, observed
-from server.rules.naming import circuit_name
-from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
+from server.rules.naming import box_name, cable_between, capital, circuit_name, device_name
+from server.rules.outcome import Lazily, Missing, Outcome, clear, correction, outside, unseen
 from server.rules.outlet_facts import basement_unsettled
 from server.rules.protected_outlets import SAYS, judge_protection
 from server.rules.protection_tree import protection
@@ -93,7 +96,16 @@ def gfci_within_reach(device: Device, house: Dwelling, code: Edition, work: Work
 
 
 _NOT_ENTERED = frozenset({"afci means unknown"})
-_WIRING = frozenset({"line and load", "load not here", "two loads", "shared neutral", "afci means"})
+_CURES = {
+    "line and load": "Put the cable from the panel on the line terminals and the cable onward on the load terminals.",
+    "load not here": "Record what really is on the load terminals of the device.",
+    "two loads": "Feed what is beyond from the load terminals of one device only.",
+    "shared neutral": "Fit one two-pole protecting breaker for the circuits that share the neutral, or pull a neutral for each.",
+    "afci means": "Protect the circuit with an arc-fault breaker, or wire the way to its first box as the code asks for a device there.",
+}
+"""What is wrong in the wiring of protecting devices, and what mends it."""
+_WIRING = frozenset(_CURES)
+_THINGS = re.compile(r"\b([Dd]evice|[Oo]utlet|[Cc]able|[Bb]ox) ([\w-]+)")
 
 
 @rule(
@@ -116,7 +128,7 @@ _WIRING = frozenset({"line and load", "load not here", "two loads", "shared neut
         "looked-wrong": "{who} looked: the home run is not wired so that the device may stand for a breaker{noted}.",
         "no-device": "No GFCI or AFCI breaker or device is on {circuit}.",
     },
-    cures={"problem": "Mend it at that place: {problem}"},
+    cures={"problem": "{cure}"},
     mistakes="Landing both cables on the line side to make it work; a GFCI device on one leg of a multiwire circuit ahead of the split.",
     plain="The wires from the panel go on the side of the GFCI marked LINE, the ones that go on to other outlets on LOAD.",
     danger="A receptacle beyond a wrongly wired GFCI looks protected and is not.",
@@ -130,14 +142,35 @@ def protection_wired(circuit: Circuit, house: Dwelling, code: Edition, work: Wor
         return outside("no-device", circuit=circuit_name(circuit))
     for problem in found.coverage.problems:
         if work:
-            work.step(problem.sentence, problem.kind)
+            work.step(_named(problem.sentence, house), problem.kind)
         if problem.kind in _WIRING:
-            return correction("problem", problem=problem.sentence)
+            words = Lazily(partial(_named, problem.sentence, house))
+            return correction("problem", problem=words, cure=_CURES[problem.kind])
     for problem in found.coverage.problems:
         if problem.kind in _NOT_ENTERED:
             seen = observed(house, circuit, "protection-wired")
             if seen is not None:
                 return by_look(seen)
             missing = Missing("a look at how the home run is wired and how the first box is marked")
-            return unseen("not-settled", missing, problem=problem.sentence)
+            words = Lazily(partial(_named, problem.sentence, house))
+            return unseen("not-settled", missing, problem=words)
     return clear("wired", devices=devices)
+
+
+def _named(sentence: str, house: Dwelling) -> str:
+    """The sentence of a reckoning over ids, in the names of the house."""
+
+    def name(found: re.Match[str]) -> str:
+        what, each = found.groups()
+        kind = what.lower()
+        if kind in ("device", "outlet") and each in house.devices:
+            words = device_name(house.devices[each], house)
+        elif kind == "cable" and each in house.cables:
+            words = cable_between(house.cables[each], house)
+        elif kind == "box" and each in house.boxes:
+            words = box_name(house.boxes[each], house)
+        else:
+            return found.group()
+        return capital(words) if what[0].isupper() else words
+
+    return _THINGS.sub(name, sentence)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from server.dwelling import Circuit, CircuitPurpose, Dwelling, Room, RoomKind, Stage
+from server.dwelling import Circuit, CircuitPurpose, Dwelling, FixtureKind, Room, RoomKind, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.circuit_outlets import Outlet, outlet_words, outlets_of
@@ -14,6 +14,8 @@ from server.rules.room_spacing import required_receptacles_in
 from server.rules.rule import rule
 
 __all__ = ["counter_circuits", "small_appliance_only", "small_appliance_receptacles"]
+
+_COOKING = (FixtureKind.RANGE, FixtureKind.COOKTOP, FixtureKind.WALL_OVEN)
 
 
 @rule(
@@ -84,7 +86,7 @@ def counter_circuits(room: Room, house: Dwelling, code: Edition, work: Work = SI
     says={
         "all": "{receptacles:n} receptacles are on small-appliance circuits.",
         "not-on-one": "{outlet} is on {circuit}, which is no small-appliance circuit.",
-        "wrong-rating": "{circuit} serves {outlet} and is not rated {rating_a:n} A.",
+        "wrong-rating": "{outlet} is on {circuit}, which is not rated {rating_a:n} A.",
         "circuit-not-recorded": "Which circuit feeds {outlet} is not recorded.",
         "nothing-recorded": "No receptacle is recorded in this room yet.",
         "other-room": "The small-appliance circuits do not reach a {kind}.",
@@ -122,6 +124,12 @@ def small_appliance_receptacles(room: Room, house: Dwelling, code: Edition, work
             return correction("wrong-rating", outlet=words, circuit=circuit_name(circuit), rating_a=rating_a)
         judged += 1
     return clear("all", receptacles=judged)
+
+
+def _gas_cooking(outlet: Outlet) -> bool:
+    """Whether it is there for the light and ignition of a gas range, oven or cooktop."""
+    fixture = outlet.fixture
+    return fixture is not None and fixture.kind in _COOKING and bool(fixture.fuel_burning)
 
 
 def _named(outlet: Outlet, house: Dwelling) -> Lazily:
@@ -166,7 +174,7 @@ def small_appliance_only(circuit: Circuit, house: Dwelling, code: Edition, work:
         may = (
             outlet.is_receptacle
             and outlet.room.kind in rooms
-            and (not outlet.serves or outlet.serves in allowed)
+            and (not outlet.serves or outlet.serves in allowed or _gas_cooking(outlet))
         )
         if work:
             work.step(outlet_words(outlet, house), may, "", code.cites("circuits.small_appliance_allows"))

@@ -167,7 +167,7 @@ stair_light_reaches = look(
     id="stair-dimming",
     stage=Stage.ROUGH_IN,
     about=Room,
-    cites=moved(e2023="210.70(A)(2)"),
+    cites=carried("210.70(A)(2)(4)"),
     title="A dimmed stair light can be made bright from everywhere",
     why="A stair that somebody dimmed from above is dark for the one who comes from below.",
     look_for="No dimmer on a stair's light, or a dimmer at every control that brings it to full brightness.",
@@ -193,7 +193,7 @@ def stair_dimming(room: Room, house: Dwelling, code: Edition, work: Work = SILEN
         controls = wall_switches_of(light, house)
         dimmers = sum(switch.dimmer for switch in controls)
         if work:
-            work.step("dimmers among the controls of a light", dimmers, "count", "210.70(A)(2)")
+            work.step("dimmers among the controls of a light", dimmers, "count", "210.70(A)(2)(4)")
         if 0 < dimmers < len(controls):
             return correction("some-dim", dimmers=dimmers, controls=len(controls))
         dimmed = dimmed or dimmers > 0

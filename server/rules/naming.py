@@ -5,9 +5,9 @@ Called only where a sentence needs the name (a correction, a recorder): never in
 
 from __future__ import annotations
 
-from server.dwelling import Box, Cable, Circuit, Device, Dwelling, Surface, format_length
+from server.dwelling import Box, Cable, Circuit, Device, DeviceKind, Dwelling, Surface, format_length
 
-__all__ = ["box_name", "cable_name", "capital", "circuit_name", "device_name"]
+__all__ = ["box_name", "cable_between", "cable_name", "capital", "circuit_name", "device_name", "kind_words"]
 
 
 def capital(words: str) -> str:
@@ -19,6 +19,17 @@ def cable_name(cable: Cable) -> str:
     """``14-2 NM-B``, ``3-conductor MC``."""
     size = f"{cable.awg}-{cable.insulated}" if cable.awg else f"{cable.insulated}-conductor"
     return f"{size} {str(cable.kind).upper()}"
+
+
+def cable_between(cable: Cable, house: Dwelling) -> str:
+    """``the 14-3 NM-B from Panel A to the box “sink left” of Kitchen``."""
+    ends = []
+    for box_id, panel_id in ((cable.a_box_id, cable.a_panel_id), (cable.b_box_id, cable.b_panel_id)):
+        if box_id in house.boxes:
+            ends.append(box_name(house.boxes[box_id], house))
+        elif panel_id in house.panels:
+            ends.append(house.panels[panel_id].name)
+    return f"the {cable_name(cable)}" + (f" from {ends[0]} to {ends[1]}" if len(ends) == 2 else "")
 
 
 def circuit_name(circuit: Circuit) -> str:
@@ -43,7 +54,13 @@ def box_name(box: Box, house: Dwelling) -> str:
 
 def device_name(device: Device, house: Dwelling) -> str:
     """``the receptacle “fridge”``, or the device by its box."""
+    kind = kind_words(device)
     if device.label:
-        return f"the {device.kind} “{device.label}”"
+        return f"the {kind} “{device.label}”"
     box = house.boxes.get(device.box_id)
-    return f"the {device.kind} at {box_name(box, house)}" if box else f"the {device.kind}"
+    return f"the {kind} at {box_name(box, house)}" if box else f"the {kind}"
+
+
+def kind_words(device: Device) -> str:
+    """What a device is called in a sentence: what is wired in for an appliance is its outlet."""
+    return "wired-in outlet" if device.kind is DeviceKind.HARDWIRED else str(device.kind)

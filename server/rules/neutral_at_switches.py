@@ -6,7 +6,7 @@ from server.dwelling import Box, CableKind, Device, DeviceKind, Dwelling, Stage,
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried
-from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
+from server.rules.outcome import Missing, Outcome, ask_inspector, clear, correction, outside, unseen
 from server.rules.rule import rule
 from server.rules.white_conductors import white_use_of
 
@@ -32,7 +32,9 @@ __all__ = ["neutral_at_switch"]
         "no-cable": "No cable is recorded at this box.",
         "controls-not-recorded": "What the switch in this box turns is not recorded.",
         "no-light": "No switch in this box turns a light.",
-        "other-room": "In this {kind} a switch needs no neutral.",
+        "other-room": "A switch for a light of the {kind} needs no neutral.",
+        "open-wall": "This room stays unfinished: a cable can be brought to the switch without opening a finish.",
+        "asked": "The switch turns a light of the {kind} and has no neutral. Whether such a place counts as lived in or occupied is read differently: ask the inspector.",
     },
     mistakes="A two-wire switch loop down to the switch, as it was done for decades.",
     plain="Each light switch box needs a neutral (white) wire, so that electronic switches will work.",
@@ -43,8 +45,6 @@ def neutral_at_switch(box: Box, house: Dwelling, code: Edition, work: Work = SIL
     if not switches:
         return outside("no-light")
     room = house.rooms.get(box.room_id)
-    if room is None or room.kind not in code.names("switches.neutral_rooms", work):
-        return outside("other-room", kind=str(room.kind) if room else "place")
     lights = {
         target for switch in switches for target in switch.controls if _is_light(house.devices.get(target))
     }
@@ -55,6 +55,18 @@ def neutral_at_switch(box: Box, house: Dwelling, code: Edition, work: Work = SIL
         return outside("no-light")
     if all(switch.ways is SwitchWays.DOUBLE_POLE for switch in switches):
         return outside("no-light")
+    listed, doubtful = (
+        code.names("switches.neutral_rooms", work),
+        code.names("switches.neutral_doubtful_rooms"),
+    )
+    places = [
+        str(each.kind) for light in sorted(lights) if (each := house.room_of_device(house.devices[light]))
+    ]
+    kinds = {*places, *([str(room.kind)] if room else ())}
+    if not kinds & {*listed, *doubtful}:
+        return outside("other-room", kind=places[0] if places else "place")
+    if room is not None and room.finished is False:
+        return outside("open-wall")
     found = _neutral(box, house, code)
     if work:
         work.step("a neutral in the box", found, "", code.cites("switches.neutral_rooms"))
@@ -67,6 +79,8 @@ def neutral_at_switch(box: Box, house: Dwelling, code: Edition, work: Work = SIL
         return unseen("use-not-known", Missing("what the white conductor carries", "cable.white_use"))
     if _elsewhere(box, lights, house, code):
         return clear("elsewhere")
+    if not any(place in listed for place in places):
+        return ask_inspector("asked", kind=places[0] if places else "place")
     return correction("without")
 
 

@@ -11,6 +11,7 @@ from server.reckon.work import SILENT, Work
 from server.rules.citing import PRACTICE, carried
 from server.rules.job_facts import is_subpanel
 from server.rules.looks import look
+from server.rules.naming import capital, circuit_name
 from server.rules.outcome import Missing, Outcome, clear, correction, unseen
 from server.rules.rule import rule
 
@@ -84,10 +85,12 @@ def _fillings(house: Dwelling) -> Mapping[str, Mapping[int, int]]:
     look_for="Each circuit at the space it is written for, none twice (but for tandem breakers where the panel's label takes them), none beyond "
     "the panel's last space.",
     cure="Move a circuit to a free space, or fit a larger panel.",
+    cures={"one-leg": "Write the breaker at two spaces under each other, as it stands in the panel."},
     says={
         "fits": "{filled:n} of {spaces:n} spaces are filled.",
         "twice": "Space {space:n} is written for {circuits:n} circuits.",
         "beyond": "Space {space:n} is written for a circuit; the panel has {spaces:n}.",
+        "one-leg": "{circuit} is written for spaces {spaces}, which are on one leg: its two poles have no 240 V between them.",
         "not-recorded": "How many spaces the panel has is not recorded.",
     },
     mistakes="Tandem breakers forced into a panel whose bus is not notched for them.",
@@ -106,7 +109,16 @@ def breaker_spaces(panel: Panel, house: Dwelling, code: Edition, work: Work = SI
     last = max(filled, default=0)
     if last > panel.spaces:
         return correction("beyond", space=last, spaces=panel.spaces)
+    for circuit in house.facts.circuits:
+        if circuit.panel_id == panel.id and circuit.poles == 2 and _on_one_leg(circuit.spaces):
+            name = capital(circuit_name(circuit))
+            return correction("one-leg", circuit=name, spaces=" and ".join(map(str, circuit.spaces)))
     return clear("fits", filled=len(filled), spaces=panel.spaces)
+
+
+def _on_one_leg(spaces: tuple[int, ...]) -> bool:
+    """Whether all spaces are on one leg: rows of two spaces, and the legs take turns from row to row."""
+    return len(spaces) > 1 and len({(space + 1) // 2 % 2 for space in spaces}) == 1
 
 
 panel_directory = look(

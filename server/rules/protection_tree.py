@@ -45,6 +45,8 @@ from server.rules.outlet_facts import circuits_of, outlet_facts, work_on
 
 __all__ = ["CircuitProtection", "Need", "cure_words", "placement_words", "protected_by_words", "protection"]
 
+_LARGEST_DEVICE_A = 20
+"""Receptacles and faceless devices with protection are made for 120 V and up to 20 A (common practice)."""
 _HIGHEST_REACH_IN = Fraction(79)
 """Above this a device is no longer within reach from the floor (404.8(A): 6 ft 7 in)."""
 
@@ -161,7 +163,7 @@ def _tree(
     panel = circuits[0].panel_id
     return ProtectionTree(
         source=_source(circuits),
-        boxes=tuple(_box(box) for box in boxes.values()),
+        boxes=tuple(_box(box, takes_devices=_takes_devices(circuits)) for box in boxes.values()),
         cables=tuple(_cable(cable, panel, legs) for cable in cables),
         outlets=tuple(_outlet(device, legs, house, wanted) for device in devices if device.id in wanted),
         devices=tuple(_protector(device, legs, house) for device in devices if device.gfci or device.afci),
@@ -182,11 +184,16 @@ def _source(circuits: tuple[Circuit, ...]) -> Source:
     )
 
 
-def _box(box: Box) -> TreeBox:
+def _takes_devices(circuits: tuple[Circuit, ...]) -> bool:
+    """Whether GFCI and AFCI receptacles are made for circuits like these: of one pole and up to 20 A."""
+    return all(circuit.poles == 1 and (circuit.rating_a or 0) <= _LARGEST_DEVICE_A for circuit in circuits)
+
+
+def _box(box: Box, *, takes_devices: bool) -> TreeBox:
     high = box.surface is Surface.CEILING or (box.height_in is not None and box.height_in > _HIGHEST_REACH_IN)
     return TreeBox(
         box.id, box.label, None if box.material is None else box.material is BoxMaterial.METAL,
-        reachable=not high and not box.inside_cabinet,
+        reachable=takes_devices and not high and not box.inside_cabinet,
     )  # fmt: skip
 
 

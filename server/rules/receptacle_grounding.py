@@ -7,9 +7,13 @@ from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.citing import carried, moved
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
+from server.rules.protection_tree import protection
 from server.rules.rule import Carried, rule
 
 __all__ = ["grounding_brought", "receptacle_has_ground"]
+
+_RENUMBERED = 2026
+"""The edition that moved 406.4 to 406.12."""
 
 
 @rule(
@@ -58,8 +62,15 @@ def receptacle_has_ground(device: Device, house: Dwelling, code: Edition, work: 
     says={
         "brought": "A cable with a ground, or metal that counts as one, comes to it.",
         "missing": "No cable that comes to it has a ground.",
+        "two-slot": "It was replaced where no ground comes, by a receptacle without a grounding contact, which may be.",
+        "gfci-instead": "It was replaced where no ground comes, and has GFCI protection instead; it has to say “No equipment ground”.",
+        "replaced-bare": "It was replaced where no ground comes, by one with a grounding contact that leads nowhere, without GFCI protection.",
         "no-cable": "No cable is recorded at its box.",
         "no-need": "Only receptacles, luminaires and equipment are meant.",
+    },
+    cures={
+        "replaced-bare": "Fit a GFCI receptacle, or protect it by a GFCI ahead, and mark it “No equipment ground”; or fit one with two slots; "
+        "or bring a ground to the box."
     },
     mistakes="Extending an old two-wire circuit and trusting a GFCI to make up for it.",
     plain="Every outlet needs a ground wire.",
@@ -72,5 +83,24 @@ def grounding_brought(device: Device, house: Dwelling, code: Edition, work: Work
     cables = house.cables_of_box.get(device.box_id, ())
     if not cables:
         return unseen("no-cable", Missing("the cables that enter it", "cable"))
-    brought = any(cable.has_ground or cable.kind in (CableKind.AC, CableKind.MC) for cable in cables)
-    return clear("brought") if brought else correction("missing")
+    if house.site.work is WorkKind.REPLACEMENT and device.kind is DeviceKind.RECEPTACLE:
+        return _replaced(device, house, code)
+    return clear("brought") if _brings(device, house) else correction("missing")
+
+
+def _replaced(device: Device, house: Dwelling, code: Edition) -> Outcome:
+    """A receptacle in place of an old one, where no ground comes to the box: 406.4(D)(2) names three ways."""
+    cites = "406.12(D)(2)" if code.year >= _RENUMBERED else "406.4(D)(2)"
+    if _brings(device, house):
+        return clear("brought")
+    if device.configuration == "1-15":
+        return clear("two-slot", cites=cites)
+    need = house.derive(protection, code).needs.get(device.id)
+    if device.gfci or (need is not None and need.coverage is not None and need.coverage.gfci_by is not None):
+        return clear("gfci-instead", cites=cites)
+    return correction("replaced-bare", cites=cites)
+
+
+def _brings(device: Device, house: Dwelling) -> bool:
+    cables = house.cables_of_box.get(device.box_id, ())
+    return any(cable.has_ground or cable.kind in (CableKind.AC, CableKind.MC) for cable in cables)

@@ -62,7 +62,7 @@ def _cure(layout: WallLayout, code: Edition) -> str:
     "the same wall space, every space of two feet and more with one. Doors, fireplaces and tall cabinets end a space; windows do not.",
     cure="Add a receptacle within six feet of the uncovered stretch, in the same wall space.",
     says={
-        "covered": "{spaces:n} wall spaces are served by {receptacles:n} receptacles.",
+        "covered": "Every wall space is in reach of a receptacle (wall spaces: {spaces:n}, receptacles: {receptacles:n}).",
         "none-needed": "{why}",
         "uncovered": "{short}",
         "switched-only": "{where} has only a receptacle that the wall switch turns off: it stands for the light and does not count.",

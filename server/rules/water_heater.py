@@ -44,7 +44,7 @@ def water_heater_circuit(fixture: Fixture, house: Dwelling, code: Edition, work:
         return not_recorded(circuit)
     if fixture.va is None:
         return not_recorded(NAMEPLATE)
-    return judge_rating(fixture.va, "equipment.water_heater_percent", circuit, code, work)
+    return judge_rating(fixture.va, "equipment.water_heater_percent", circuit, code, work, fixture.volts)
 
 
 water_heater_disconnect = look(

@@ -57,6 +57,7 @@ CASES = [
     Case(HEAT, "correction - with a general receptacle", fixture("furnace", also=RECEPTACLE), "shared"),
     Case(HEAT, "unseen - no outlet is recorded for it", fixture("boiler", outlet=False), "no-outlet"),
     Case(HEAT, "unseen - no circuit", fixture("furnace", wired=False), "no-circuit"),
+    Case(OWN, "outside - a gas range's igniter", fixture("range", also=RECEPTACLE, fuel_burning=True), "burns-fuel"),
     Case(HEAT, "outside - a dishwasher", fixture("dishwasher"), "other-kind"),
     Case(OWN, "clear - the dishwasher alone", fixture("dishwasher"), "alone"),
     Case(OWN, "correction - with a receptacle", fixture("dishwasher", also=RECEPTACLE), "shared"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from seed_demo.building import HouseBuilder
-from server.dwelling import Clamps, Ref
+from server.dwelling import Clamps, DeviceKind, Ref
 from tests.cases.case import Case, House
 from tests.cases.houses import a_box, wired_box
 
@@ -53,4 +53,27 @@ CASES = [
     Case(FILL, "unseen - no volume", wired_box(volume_in3=None), "fact-missing"),
     Case(FILL, "unseen - an odd trade size", wired_box(trade_size="7 x 7 x 1 square"), "no-such-box"),
     Case(FILL, "outside - conductors of 4 AWG", cables(1, awg="4"), "large-conductors"),
+]  # fmt: skip
+
+
+def two_sizes(volume: Any, *, named: bool = True) -> House:
+    """Two 12-2 with a receptacle and two 14-2 with a switch: 9 + 8, a ground and clamps at 2 1/4, 4 1/2 and 4 in3."""
+
+    def build(house: HouseBuilder) -> Ref:
+        room = house.room("closet", length_in=144, width_in=120)
+        made = house.box(room, wall=1, at_in=20, volume_in3=volume, gangs=2, clamps="internal")
+        panel = house.panel()
+        for awg, rating, device in (("12", 20, DeviceKind.RECEPTACLE), ("14", 15, DeviceKind.SWITCH)):
+            circuit = house.circuit(panel, f"{awg} AWG", rating_a=rating, conductor_awg=awg)
+            house.device(made, device, circuit_id=circuit if named else None)
+            house.home_run(circuit, made, house.box(room, wall=2, at_in=int(awg)))
+        return Ref("box", made)
+
+    return build
+
+
+CASES += [
+    Case(FILL, "clear - a switch on 14 AWG beside a receptacle on 12 takes 14's share: exactly 30 in3", two_sizes(30), "fits"),
+    Case(FILL, "correction - just under 30 in3", two_sizes("29.99"), "too-small"),
+    Case(FILL, "correction - which circuit turns on which device nobody said: both count as 12 AWG", two_sizes(30, named=False), "too-small"),
 ]  # fmt: skip

@@ -23,6 +23,7 @@ def lit(kind: str = "closet", **luminaire: Any) -> House:
     return build
 
 
+TUBES = lit(recessed=False, lamp="fluorescent")
 SURFACE, RECESSED = lit(recessed=False), lit(recessed=True)
 UNKNOWN = {"recessed or not": lit()}
 
@@ -35,6 +36,8 @@ CASES = [
     Case("closet-light-kind", "outside - no light", a_room("closet"), "no-light"),
     Case("closet-light-kind", "outside - a bedroom", lit("bedroom"), "other-room"),
     *measure_cases("closet-light-surface", SURFACE, 12, least=True, source=ELR, outside={"a bedroom": lit("bedroom"), "a recessed one": RECESSED}, unknown=UNKNOWN),
+    *measure_cases("closet-light-fluorescent", TUBES, 6, least=True, source=ELR, outside={"a bedroom": lit("bedroom"), "an LED": SURFACE}),
+    Case("closet-light-surface", "outside - only fluorescent tubes", TUBES, "not-reached", source=ELR),
     *measure_cases("closet-light-recessed", RECESSED, 6, least=True, source=ELR, outside={"recessed or not": lit(), "a bedroom": lit("bedroom"), "a surface one": SURFACE}),
     *look_cases("recessed-in-insulation", RECESSED, outside={"a surface one": SURFACE, "no light": a_room()}, unknown=UNKNOWN),
     *measure_cases("recessed-near-wood", RECESSED, "1/2", least=True, source=PERSON, outside={"recessed or not": lit(), "a surface one": SURFACE}),

@@ -81,7 +81,7 @@ CASES = [
     Case(WIRE, "clear - nine bundled for exactly 24 in", wire("12", 20, bundled_with=8, bundled_length_in=24), "fits"),
     Case(WIRE, "correction - nine bundled for just over 24 in", wire("12", 20, bundled_with=8, bundled_length_in="24 1/64"), "too-small"),
     Case(WIRE, "clear - 10 AWG for an air conditioner marked for 40 A", wire("10", 40, unit=40, circuit={"poles": 2, "volts": 240}), "fits"),
-    Case(WIRE, "correction - and on 45 A", wire("10", 45, unit=40, circuit={"poles": 2, "volts": 240}), "too-small"),
+    Case(WIRE, "outside - and on 45 A: the breaker is told at the equipment", wire("10", 45, unit=40, circuit={"poles": 2, "volts": 240}), "nameplate"),
     # 3 AWG copper: 85 A in the 60 degree column (90 A breaker), 100 A in the 75 degree column
     Case(WIRE, "unseen - 3 AWG SE on 100 A, if the terminals are marked for 75 degrees", FEEDER, "terminals"),
     Case(WIRE, "clear - somebody read the marking", seen(FEEDER, WIRE, Answer.RIGHT), "fits"),
@@ -104,4 +104,32 @@ CASES = [
     Case(RECEPTACLE, "unseen - no circuit", receptacle("5-15", 15, wired=False), "no-circuit"),
     Case(RECEPTACLE, "unseen - the circuit's rating", receptacle("5-15", None), "rating-not-recorded"),
     Case(RECEPTACLE, "outside - a luminaire", receptacle(None, 15, kind=DeviceKind.LUMINAIRE), "no-receptacle"),
+]  # fmt: skip
+
+
+def charger(awg: str, va: int, rating: int = 60, appliance: str = "EV charger", **cable: Any) -> House:
+    """A load that runs for hours at 240 V, wired in at the end of one cable."""
+
+    def build(house: HouseBuilder) -> Ref:
+        ref = wire(awg, rating, circuit={"poles": 2, "volts": 240}, **cable)(house)
+        fixture = house.fixture(house.facts().rooms[0].id, appliance, va=va, volts=240)
+        house.device(house.facts().boxes[0].id, DeviceKind.HARDWIRED, fixture_id=fixture)
+        return ref
+
+    return build
+
+
+FM_EV = "EV charger, 48 A on 6 AWG NM (Mike Holt Forums 2572317): 125 percent is 60 A, the cable carries 55 A"
+MC: dict[str, Any] = {"kind": "mc"}
+CASES += [
+    Case(WIRE, "correction - 6 AWG NM for 48 A that run for hours", charger("6", 11520), "load", source=FM_EV),
+    Case(WIRE, "clear - 4 AWG NM for the same", charger("4", 11520), "fits", source=FM_EV),
+    Case(WIRE, "clear - 6 AWG NM for exactly 44 A", charger("6", 10560), "fits", source=FM_EV),
+    Case(WIRE, "correction - just over 44 A", charger("6", 10561), "load"),
+    Case(WIRE, "unseen - 6 AWG MC for 48 A: the terminals decide", charger("6", 11520, **MC), "terminals"),
+    Case(WIRE, "clear - somebody saw 75 C terminals", seen(charger("6", 11520, **MC), WIRE, Answer.RIGHT), "fits"),
+    Case(WIRE, "correction - somebody saw 60 C terminals", seen(charger("6", 11520, **MC), WIRE, Answer.WRONG), "load"),
+    Case(WIRE, "clear - the circuit itself is too small, and that is told at the charger", charger("6", 11520, 50), "fits"),
+    Case(WIRE, "clear - a pump does not run for hours", charger("6", 11520, appliance="well pump"), "fits"),
+    Case(WIRE, "outside - the breaker is larger than the nameplate, and that is told there", wire("10", 40, unit=30), "nameplate"),
 ]  # fmt: skip

@@ -99,3 +99,22 @@ def two_kitchens(house: HouseBuilder) -> Ref:
 
 
 CASES.append(Case(ONLY, "correction - two kitchens on one circuit", two_kitchens, "two-kitchens"))
+
+
+def gas(kind: str, *, fuel_burning: bool = True) -> House:
+    """The receptacle of a range that is recorded as burning gas, or not."""
+
+    def build(house: HouseBuilder) -> Ref:
+        ref = only(serves="range")(house)
+        room = house.facts().rooms[0].id
+        made = house.fixture(room, kind, fuel_burning=fuel_burning)
+        house.change(next(d.id for d in house.facts().devices if d.serves == "range"), fixture_id=made)
+        return ref
+
+    return build
+
+
+CASES += [
+    Case(ONLY, "clear - a range that burns gas", gas("range"), "only", source=EXAM),
+    Case(ONLY, "correction - an electric one", gas("range", fuel_burning=False), "other-outlet", source=EXAM),
+]

@@ -9,6 +9,9 @@ from server.dwelling import Answer, Ref
 from tests.cases.case import Case, House, look_cases, seen
 from tests.cases.houses import a_room
 
+ELR_DIM = (
+    "210.70(A)(2)(4) new in 2017 (electricallicenserenewal.com, section 242; thomasdomitrovich.com/210-70)"
+)
 PASSAGE, ENTRANCE, STAIR, DIM, STORAGE = (
     "passage-light",
     "entrance-light",
@@ -83,12 +86,11 @@ CASES = [
     Case(STAIR, "unseen - no light yet", stair(14, "bare"), "no-light"),
     Case(STAIR, "outside - a hallway", lit("hallway"), "other-room"),
     *look_cases("stair-light-reaches", lit("stair"), outside={"a hallway": lit("hallway")}),
-    Case(DIM, "clear - no dimmer", stair(14, "two"), "plain", SINCE_2023),
-    Case(DIM, "clear - dimmers at both ends", stair(14, "two", (True, True)), "all-dim", SINCE_2023),
-    Case(DIM, "correction - a dimmer at one end", stair(14, "two", (True, False)), "some-dim", SINCE_2023),
-    Case(DIM, "outside - earlier editions are silent", stair(14, "two", (True, False)), "absent", (2017, 2020)),
-    Case(DIM, "unseen - no light yet", stair(14, "bare"), "no-light", SINCE_2023),
-    Case(DIM, "outside - a hallway", lit("hallway"), "other-room", SINCE_2023),
+    Case(DIM, "clear - no dimmer", stair(14, "two"), "plain", source=ELR_DIM),
+    Case(DIM, "clear - dimmers at both ends", stair(14, "two", (True, True)), "all-dim", source=ELR_DIM),
+    Case(DIM, "correction - a dimmer at one end", stair(14, "two", (True, False)), "some-dim", source=ELR_DIM),
+    Case(DIM, "unseen - no light yet", stair(14, "bare"), "no-light", source=ELR_DIM),
+    Case(DIM, "outside - a hallway", lit("hallway"), "other-room", source=ELR_DIM),
     Case(STORAGE, "clear - a wall switch", lit("attic"), "light", source=LITE8),
     Case(STORAGE, "correction - equipment, and only a receptacle", equipment("attic"), "no-light", source=LITE8),
     Case(STORAGE, "correction - a switched receptacle will not do", equipment("attic", switch="one"), "no-light", source=LITE8),

@@ -10,6 +10,7 @@ from tests.cases.case import Case, House
 
 RULE = "neutral-at-switch"
 ECM_17 = "Switch and receptacle installation basics, 2017 (EC&M)"
+FORUM = "404.2(C) in utility space (Mike Holt Forums 2590449), garage and closet (electriciantalk.com)"
 EX_404 = "404.2(C) list question (sciemce.com)"
 
 
@@ -60,6 +61,32 @@ CASES = [
     Case(RULE, "unseen - no cable", switch(wired=False), "no-cable"),
     Case(RULE, "unseen - what it turns is not recorded", idle, "controls-not-recorded"),
 ]  # fmt: skip
+
+
+def open_garage(house: HouseBuilder) -> Ref:
+    ref = switch(room="garage")(house)
+    house.change(house.facts().rooms[0].id, finished=False)
+    return ref
+
+
+def from_the_hall(house: HouseBuilder) -> Ref:
+    """A closet's light, turned from the hallway by a two-wire loop."""
+    ref = switch(room="closet")(house)
+    house.change(ref.id, room_id=house.room("hallway", length_in=144, width_in=42), wall_id=None)
+    return ref
+
+
+CASES += [
+    Case(RULE, "inspector - a garage is no habitable room", switch(room="garage"), "asked", source=FORUM),
+    Case(RULE, "inspector - a switch in the hallway for the closet's light", from_the_hall, "asked"),
+    Case(
+        RULE,
+        "outside - an unfinished room: the box stays within reach of a cable",
+        open_garage,
+        "open-wall",
+        source=EX_404,
+    ),
+]
 
 
 def no_switch(house: HouseBuilder) -> Ref:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from seed_demo.building import HouseBuilder
-from server.dwelling import DeviceKind, Ref, WorkKind
+from server.dwelling import Breaker, DeviceKind, Ref, WorkKind
 from tests.cases.case import Case, House
 
 CONTACT, BROUGHT = "receptacle-has-ground", "ground-brought"
@@ -43,6 +43,39 @@ CASES = [
     Case(BROUGHT, "unseen - no cable", device(wired=False), "no-cable"),
     Case(BROUGHT, "outside - a switch", device(kind=DeviceKind.SWITCH), "no-need"),
 ]  # fmt: skip
+
+
+def replaced(configuration: str = "5-15", *, gfci: bool = False, breaker: str = "standard") -> House:
+    def build(house: HouseBuilder) -> Ref:
+        ref = device(configuration, work=WorkKind.REPLACEMENT, has_ground=False)(house)
+        house.change(ref.id, gfci=gfci)
+        house.change(house.facts().circuits[0].id, breaker=Breaker(breaker))
+        return ref
+
+    return build
+
+
+CASES += [
+    Case(
+        BROUGHT,
+        "correction - replaced by one with three slots and nothing else",
+        replaced(),
+        "replaced-bare",
+        source=REPL,
+    ),
+    Case(BROUGHT, "clear - replaced by a GFCI", replaced(gfci=True), "gfci-instead", source=REPL),
+    Case(
+        BROUGHT, "clear - replaced on a GFCI breaker", replaced(breaker="GFCI"), "gfci-instead", source=REPL
+    ),
+    Case(BROUGHT, "clear - replaced by one with two slots", replaced("1-15"), "two-slot", source=REPL),
+    Case(
+        BROUGHT,
+        "clear - replaced where a ground comes",
+        device(work=WorkKind.REPLACEMENT),
+        "brought",
+        source=REPL,
+    ),
+]
 
 
 def armored(house: HouseBuilder) -> Ref:

@@ -53,7 +53,9 @@ class ConductorFields(SheetRequest):
         default=None, description="The ambient in Celsius, in place of ambient_f."
     )
     current_carrying: Annotated[int, Field(ge=0, le=1000)] | None = Field(
-        default=None, description="Current-carrying conductors that lie together, this one among them."
+        default=None,
+        description="Current-carrying conductors that lie together, this one among them; where not given, the cables "
+        "times the conductors in each.",
     )
     spaced: bool = False
     in_insulation: bool = Field(
@@ -90,6 +92,9 @@ class ConductorFields(SheetRequest):
         ambient = self.ambient_f
         if self.ambient_c is not None:
             ambient = self.ambient_c * Fraction(9, 5) + 32
+        together = self.current_carrying
+        if together is None and self.cables is not None and self.conductors_each_cable is not None:
+            together = self.cables * self.conductors_each_cable
         return ConductorRun(
             awg=self.awg,
             material=self.material,
@@ -97,7 +102,7 @@ class ConductorFields(SheetRequest):
             insulation_c=self.insulation_c,
             terminal_c=self.terminal_c,
             ambient_f=ambient,
-            current_carrying=self.current_carrying,
+            current_carrying=together,
             spaced=self.spaced,
             in_insulation=self.in_insulation,
             sealed_hole=self.sealed_hole,

@@ -63,7 +63,7 @@ _BY_RULE: Final[Mapping[str, Scene]] = {
 }
 _MEASURED_THERE: Final = frozenset({
     "sheath-into-box", "free-conductor", "cable-held-at-box", "cable-fastened-near-box", "bored-holes",
-    "raceway-strapped-near-box", "flexible-strapped-near-box", "closet-light-surface", "closet-light-recessed",
+    "raceway-strapped-near-box", "flexible-strapped-near-box", "closet-light-surface", "closet-light-fluorescent", "closet-light-recessed",
     "buried-cable-depth", "buried-metal-raceway-depth", "buried-pvc-depth", "buried-gfci-circuit-depth",
     "buried-low-voltage-depth", "buried-under-drive", "rods-apart", "drop-over-walk", "drop-over-drive", "drop-over-street",
     "pool-switches",
