@@ -13,7 +13,7 @@ from typing import Any
 
 from seed_demo import faults as demo_faults
 from seed_demo.house import DemoHouse
-from server.dwelling import CircuitPurpose, DeviceKind, FixtureKind, SwitchWays
+from server.dwelling import CircuitPurpose, DeviceKind, FixtureKind, Surface, SwitchWays, Wetness
 from server.editions import Amendment, parse_amendment
 
 __all__ = ["INJECTED", "Injected"]
@@ -149,7 +149,9 @@ def _switch_loop(house: DemoHouse) -> None:
     circuit = house.circuits["Entrance lights"]
     house.builder.cable(front, deck, circuit)
     house.builder.cable(deck, inside, circuit)
-    house.builder.change(deck, room_id=house.rooms["Family room"], wall_id=None, surface="ceiling")
+    house.builder.change(
+        deck, room_id=house.rooms["Family room"], wall_id=None, surface=Surface.CEILING, wetness=Wetness.DRY
+    )
 
 
 def _second_supply(house: DemoHouse) -> None:

@@ -25,9 +25,9 @@ def cable_between(cable: Cable, house: Dwelling) -> str:
     """``the 14-3 NM-B from Panel A to the box “sink left” of Kitchen``."""
     ends = []
     for box_id, panel_id in ((cable.a_box_id, cable.a_panel_id), (cable.b_box_id, cable.b_panel_id)):
-        if box_id in house.boxes:
+        if box_id is not None and box_id in house.boxes:
             ends.append(box_name(house.boxes[box_id], house))
-        elif panel_id in house.panels:
+        elif panel_id is not None and panel_id in house.panels:
             ends.append(house.panels[panel_id].name)
     return f"the {cable_name(cable)}" + (f" from {ends[0]} to {ends[1]}" if len(ends) == 2 else "")
 
