@@ -170,11 +170,12 @@ def _solar_array(house: DemoHouse) -> None:
 _SELDOM = {
     "Front, outdoors": (
         FixtureKind.DEICING, FixtureKind.GARDEN_LIGHTING, FixtureKind.FOUNTAIN, FixtureKind.POOL, FixtureKind.GENERATOR,
+        FixtureKind.RV_OUTLET, FixtureKind.MANUFACTURED_HOME,
     ),
-    "Garage": (FixtureKind.CENTRAL_VACUUM, FixtureKind.SPRINKLER_CONTROLLER),
+    "Garage": (FixtureKind.CENTRAL_VACUUM, FixtureKind.SPRINKLER_CONTROLLER, FixtureKind.SECURITY_PANEL),
     "Basement": (FixtureKind.SEWAGE_PUMP, FixtureKind.SAUNA),
-    "Kitchen": (FixtureKind.LOW_VOLTAGE_LIGHTING,),
-    "Family room": (FixtureKind.GAS_FIREPLACE,),
+    "Kitchen": (FixtureKind.LOW_VOLTAGE_LIGHTING, FixtureKind.TRACK_LIGHTING),
+    "Family room": (FixtureKind.GAS_FIREPLACE, FixtureKind.ROOM_AIR_CONDITIONER),
     "Attic": (FixtureKind.ATTIC_FAN,),
     "Stair": (FixtureKind.LIFT,),
 }  # fmt: skip

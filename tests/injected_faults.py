@@ -240,6 +240,8 @@ INJECTED: Mapping[str, Injected] = {
         _moved("Mechanical room", DeviceKind.LUMINAIRE, "Furnace"), "heating-own-circuit", "box-on-a-circuit"),
     "a receptacle on the dishwasher's circuit": _f(
         _moved("Office", DeviceKind.RECEPTACLE, "Dishwasher"), "appliance-own-circuit", "box-on-a-circuit"),
+    "a receptacle on the car charger's circuit": _f(
+        _moved("Office", DeviceKind.RECEPTACLE, "Car charger"), "ev-own-circuit", "box-on-a-circuit", "receptacle-rating", "fixed-load-share"),
     "a fixed load of more than half": _f(_of(FixtureKind.OTHER, va=Fraction(901)), "fixed-load-share"),
     "a shared neutral whose breakers are not tied": _f(
         _all(_circuit("Attic left", handle_tied=False), _circuit("Attic right", handle_tied=False)), "multiwire-disconnect", "yoke-disconnect"),

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Fixture, Stage
+from server.dwelling import Circuit, Device, DeviceKind, Dwelling, Fixture, FixtureKind, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
 from server.rules.circuit_outlets import Outlet, devices_of_fixture, outlet_words, outlets_of
-from server.rules.citing import PRACTICE, held, moved
+from server.rules.citing import PRACTICE, carried, held, moved
 from server.rules.naming import circuit_name
 from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import rule
 
-__all__ = ["appliance_own_circuit", "fixed_load_share", "heating_own_circuit"]
+__all__ = ["appliance_own_circuit", "ev_own_circuit", "fixed_load_share", "heating_own_circuit"]
 
 _HUNDRED = 100
 _PLAIN = ("", "general")
@@ -99,7 +99,7 @@ def heating_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: 
     title="A large appliance has a circuit of its own where its instructions ask for one",
     why="The instructions that come with the appliance are part of its listing, and most ask for a circuit alone; two on one "
     "circuit trip it on a holiday.",
-    look_for="Range, oven, dryer, water heater, dishwasher, disposer, microwave, charger, pumps: each on its own circuit, unless "
+    look_for="Range, oven, dryer, water heater, dishwasher, disposer, microwave, pumps: each on its own circuit, unless "
     "its instructions let it share.",
     cure="Run a circuit for the appliance alone, or show instructions that let the two share.",
     says={**_SAYS, "burns-fuel": "The {kind} burns fuel; its igniter, fan or motor takes little."},
@@ -112,6 +112,26 @@ def appliance_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work
         return outside("other-kind", kind=str(fixture.kind))
     if fixture.fuel_burning:
         return outside("burns-fuel", kind=str(fixture.kind))
+    return _alone(fixture, house, work)
+
+
+@rule(
+    id="ev-own-circuit",
+    stage=Stage.ROUGH_IN,
+    about=Fixture,
+    cites=carried("625.40"),
+    title="The car charger has a circuit of its own",
+    why="It takes all that its circuit gives, for hours; a freezer beside it is off in the morning.",
+    look_for="Nothing else on the charger's circuit or outlet; two chargers on one only under load management that is listed for it.",
+    cure="Run a circuit for the charger alone, or show the listing of the load management that two chargers share.",
+    says=_SAYS,
+    mistakes="A charger plugged in at the dryer's outlet, or on the garage's receptacle circuit.",
+    plain="A car charger needs its own breaker, with nothing else on it.",
+)
+def ev_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
+    """Nothing else on the circuit of a car charger."""
+    if fixture.kind is not FixtureKind.EV_CHARGER:
+        return outside("other-kind", kind=str(fixture.kind))
     return _alone(fixture, house, work)
 
 

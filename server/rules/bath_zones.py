@@ -23,7 +23,7 @@ from server.rules.reach import all_of, fixture_is, has_devices, has_fixtures
 from server.rules.room_plan import distance_to, tubs_near
 from server.rules.rule import Kind, Measure, rule
 
-__all__ = ["hanging_over_tub", "hydromassage_access", "receptacle_in_tub_zone"]
+__all__ = ["hanging_over_tub", "hydromassage_access", "luminaire_in_shower", "receptacle_in_tub_zone"]
 
 _BATHING = (FixtureKind.BATHTUB, FixtureKind.SHOWER, FixtureKind.HYDROMASSAGE_TUB)
 
@@ -124,4 +124,19 @@ hydromassage_access = look(
     applies=fixture_is(FixtureKind.HYDROMASSAGE_TUB),
     mistakes="Tiling the apron shut; a panel on the side away from the motor.",
     plain="A jetted tub needs a removable panel at its motor.",
+)
+
+luminaire_in_shower = look(
+    id="luminaire-in-shower",
+    stage=Stage.FINAL,
+    about=Room,
+    cites=carried("410.10(A), (D)"),
+    title="A luminaire over tub or shower is marked for damp or wet places",
+    why="Steam rises into it every morning, and spray reaches it.",
+    look_for="Within the tub's or shower's own outline up to eight feet: “wet locations” where spray reaches, else “damp”; its trim, gasket and GFCI as its leaflet asks. None there: “not here”.",
+    cure="Change trim or luminaire for one that is marked for showers.",
+    applies=all_of(has_fixtures(*_BATHING), has_devices(DeviceKind.LUMINAIRE)),
+    mistakes="An open recessed trim over the shower.",
+    plain="The light over the shower must say that it may get wet.",
+    danger="Never change a lamp there with wet feet or the light on.",
 )

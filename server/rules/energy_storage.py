@@ -11,7 +11,7 @@ from server.rules.rule import Kind, Measure
 __all__ = [
     "backup_loads", "backup_neutral", "backup_shared_neutral", "island_switch", "power_control",
     "storage_alarm", "storage_apart", "storage_disconnect", "storage_energy_together", "storage_fastened",
-    "storage_from_openings", "storage_listed", "storage_marked", "storage_papers", "storage_place", "storage_shutdown",
+    "storage_from_openings", "storage_listed", "storage_live_parts", "storage_marked", "storage_papers", "storage_place", "storage_shutdown",
     "storage_unit_energy", "storage_vehicles", "storage_ventilated", "storage_walls", "storage_working_space",
 ]  # fmt: skip
 
@@ -255,6 +255,20 @@ storage_marked = look(
     cure="Put up a lasting label with the figures of the nameplate.",
     applies=_STORAGE,
     plain="Label the battery switch.",
+)
+
+storage_live_parts = look(
+    id="storage-live-parts",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=moved(e2017="706.30(A)", e2020="706.20(B)"),
+    title="Batteries above 100 V have no live part that can be reached in upkeep",
+    why="A hundred volts of battery do not let go, and nothing trips.",
+    look_for="Sealed cabinets that stay closed for upkeep, terminals and plugs covered, the warning on the cover. At most 100 V: “not here”.",
+    cure="Close the cabinet with the maker's covers.",
+    applies=_STORAGE,
+    plain="You must not be able to touch anything live at the battery.",
+    danger="A battery cannot be turned off inside. Its terminals are for qualified people.",
 )
 
 island_switch = look(

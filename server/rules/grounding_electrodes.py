@@ -21,6 +21,7 @@ __all__ = [
     "lone_rod_resistance",
     "rod_clamp",
     "rod_driven_flush",
+    "rod_kind",
     "rod_length",
     "rod_second",
     "rods_apart",
@@ -137,6 +138,21 @@ rod_clamp = look(
     cure="Change the clamp for a listed one, on bare metal.",
     mistakes="A water-pipe clamp on a rod; two conductors under an acorn clamp.",
     plain="Use a proper ground-rod clamp and tighten it well.",
+)
+
+rod_kind = look(
+    id="rod-kind",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=carried("250.52(A)(5), (B)"),
+    title="The rod is one that may be an electrode",
+    why="Reinforcing steel rusts through in the earth, and a gas pipe must not carry lightning.",
+    look_for="A rod of copper-clad steel, stainless or zinc-coated steel five eighths thick (half an inch where it is listed), or a listed plate or pipe. Not rebar, not aluminum, "
+    "not the gas pipe, not the steel of a pool. No rod: “not here”.",
+    cure="Drive a listed rod beside it.",
+    mistakes="A length of rebar left over from the footing, driven like a rod.",
+    plain="Use real ground rods, not rebar.",
+    danger="Have buried lines marked before you drive a rod.",
 )
 
 

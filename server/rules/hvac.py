@@ -32,6 +32,7 @@ __all__ = [
     "furnace_disconnect",
     "heater_clear_of_cords",
     "hvac_conductors",
+    "hvac_disconnect_closed",
     "hvac_disconnect_in_sight",
     "hvac_disconnect_reached",
     "hvac_overcurrent",
@@ -204,6 +205,21 @@ hvac_disconnect_reached = look(
     cure="Move the disconnect to the side of the unit.",
     applies=_OUTDOORS,
     plain="Leave room to stand in front of the unit's shut-off.",
+)
+
+hvac_disconnect_closed = look(
+    id="hvac-disconnect-closed",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=moved(e2023="440.11", e2026="440.11"),
+    title="The outdoor unit's disconnect cannot be opened by a child",
+    why="Behind a lid that lifts with a finger are live lugs, at the height of a child's hand.",
+    look_for="A lid that needs a tool, or takes a lock (from 2026 on: that is locked), wherever opening it bares live parts; an inner cover over the lugs that is in place.",
+    cure="Fit a lock or a screw, or change the disconnect for one that covers its live parts.",
+    applies=_OUTDOORS,
+    mistakes="The inner cover left in the grass by the last service call.",
+    plain="Lock or screw shut the shut-off box beside the air conditioner.",
+    danger="Pulling the handle out does not kill the lugs that come from the house.",
 )
 
 furnace_disconnect = look(

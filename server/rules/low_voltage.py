@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from server.dwelling import Room, Site, Stage
+from server.dwelling import Fixture, FixtureKind, Room, Site, Stage
 from server.rules.citing import carried
 from server.rules.looks import look
-from server.rules.reach import has_boxes
+from server.rules.reach import fixture_is, has_boxes
 
-__all__ = ["communications_grounded", "low_voltage_boxes", "low_voltage_transformer"]
+__all__ = ["communications_grounded", "low_voltage_boxes", "low_voltage_transformer", "security_panel_supply"]
 
 low_voltage_transformer = look(
     id="low-voltage-transformer",
@@ -47,4 +47,19 @@ communications_grounded = look(
     cure="Lead the ground to the intersystem bar.",
     mistakes="Its own rod at the other end of the house, joined to nothing.",
     plain="The ground wires of phone, TV and dish go to the bar by the meter.",
+)
+
+security_panel_supply = look(
+    id="security-panel-supply",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("760.121(B), 725.121"),
+    title="The alarm panel is fed from where nobody turns it off by chance",
+    why="Its battery lasts a day; then it watches nothing.",
+    look_for="Its transformer plugged in where it cannot fall out, on no switch; one that watches for fire on a circuit of its own without GFCI and AFCI, marked in the directory, its breaker "
+    "held on; its battery dated.",
+    cure="Move it to an outlet or circuit that stays on.",
+    applies=fixture_is(FixtureKind.SECURITY_PANEL),
+    mistakes="Plugged in behind the garage GFCI.",
+    plain="The alarm system must not hang on a switched or GFCI outlet.",
 )

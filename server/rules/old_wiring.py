@@ -10,9 +10,9 @@ from server.rules.rule import Carried, Kind
 
 __all__ = [
     "abandoned_wiring", "added_outlet_ground", "afci_at_old_circuits", "aluminum_branch_devices",
-    "aluminum_branch_splices", "false_grounds", "fuses_type_s", "grounding_brought_up", "knob_and_tube",
+    "aluminum_branch_splices", "box_extended", "false_grounds", "fuses_type_s", "grounding_brought_up", "knob_and_tube",
     "knob_and_tube_joints", "old_breakers_suit", "old_feeder_three_wire", "old_panel_sound", "old_supply_heat",
-    "old_wiring_shown", "opened_walls", "replaced_receptacles",
+    "old_wiring_shown", "opened_walls", "replaced_receptacles", "surface_raceway",
 ]  # fmt: skip
 
 _OLD = work_in_old_house
@@ -252,4 +252,32 @@ opened_walls = look(
     cure="Mend what is found, or run the room anew.",
     applies=_OLD,
     plain="While the walls are open, fix the old wiring that you can see.",
+)
+
+surface_raceway = look(
+    id="surface-raceway",
+    stage=Stage.FINAL,
+    about=Site,
+    cites=carried("386.10, 386.60, 388.10"),
+    title="Raceway on the surface of old walls is fixed, grounded and closed",
+    why="It comes loose from paint, and its metal base is the ground of what hangs on it.",
+    look_for="Dry rooms, screws at the maker's distances, covers snapped on along all of it, metal base joined to ground at its feed, in one length where it passes a wall. None: “not here”.",
+    cure="Screw the base down, ground it, and fit the missing covers.",
+    applies=_OLD,
+    mistakes="The starter box hung on an old box without a ground; tape alone on wallpaper.",
+    plain="Screw surface wiring channels to the wall and ground the metal ones.",
+)
+
+box_extended = look(
+    id="box-extended",
+    stage=Stage.FINAL,
+    about=Site,
+    cites=carried("314.22, 314.20"),
+    title="Old boxes behind new finish, or with new outlets on them, are brought out by rings and covers for it",
+    why="Behind paneling the splices lie in the wood.",
+    look_for="An extension ring or extender screwed to the box, its ground joined; surface outlets fed out of a ring or box made for it, no cable out of a hole in the cover. None: “not here”.",
+    cure="Fit a ring of the missing depth, grounded, or a surface box over it.",
+    applies=_OLD,
+    mistakes="New tile, and the box an inch behind it.",
+    plain="When you add a layer to a wall, bring the boxes out to its face.",
 )

@@ -14,7 +14,13 @@ from server.rules.outcome import Missing, Outcome, clear, correction, outside, u
 from server.rules.reach import in_rooms
 from server.rules.rule import rule
 
-__all__ = ["outbuilding_disconnect", "outbuilding_electrode", "outbuilding_grounds", "outbuilding_one_supply"]
+__all__ = [
+    "outbuilding_disconnect",
+    "outbuilding_electrode",
+    "outbuilding_grounds",
+    "outbuilding_one_supply",
+    "outbuilding_overhead",
+]
 
 _SEPARATE = (RoomKind.ACCESSORY_BUILDING, RoomKind.BOATHOUSE)
 _APART = in_rooms(*_SEPARATE, words="separate buildings")
@@ -120,4 +126,20 @@ outbuilding_grounds = look(
     cure="Take the bond out and separate the bars.",
     applies=_APART,
     plain="In the shed's panel the white and bare wires must be on different bars.",
+)
+
+outbuilding_overhead = look(
+    id="outbuilding-overhead",
+    stage=Stage.SERVICE,
+    about=Room,
+    cites=carried("225.6, 225.18, 225.19"),
+    title="A line through the air to a separate building is high, strong and clear of roofs",
+    why="Ladders, kites and the boat's mast pass below it.",
+    look_for="Ten feet over walks and the attachment, twelve over the drive, clear of roofs, windows and trees like the house's own drop; 10 AWG up to fifty feet of span and 8 beyond, or on "
+    "a messenger; a loop and head at both ends. Underground: “not here”.",
+    cure="Raise it, hang it on a messenger, or bury it.",
+    applies=_APART,
+    mistakes="NM cable from eave to eave.",
+    plain="Wires through the air to a shed must be as high as the power company's.",
+    danger="Its insulation is not to be relied on. Keep ladders away.",
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Panel, Stage
-from server.rules.citing import carried
+from server.rules.citing import carried, moved
 from server.rules.looks import look, measured
 from server.rules.rule import Measure
 
@@ -65,10 +65,11 @@ breakers_up_on = look(
     id="breakers-up-on",
     stage=Stage.FINAL,
     about=Panel,
-    cites=carried("240.81, 404.7"),
+    cites=moved(e2017="240.81, 404.7", e2020="240.81, 404.7, 408.43"),
     title="Breakers say on and off, and up is on where they move up and down",
     why="In smoke one goes by the handle.",
-    look_for="On and off to be read at each; in a panel hung upside down or sideways no handle that is on when down.",
+    look_for="On and off to be read at each; in a panel hung upside down or sideways no handle that is on when down; no panel that lies "
+    "with its face up.",
     cure="Turn the panel's interior, or hang it the other way.",
     plain="Breakers that move up and down must be on when up.",
 )

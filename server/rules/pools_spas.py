@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from server.dwelling import Fixture, FixtureKind, Stage
 from server.rules.bands import banded
-from server.rules.citing import DEPARTMENT, carried, moved
+from server.rules.citing import DEPARTMENT, carried
 from server.rules.looks import look, measured
 from server.rules.reach import fixture_is
 from server.rules.rule import Kind, Measure
@@ -120,7 +120,7 @@ pool_disconnect = measured(
     id="pool-disconnect",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=moved(e2017="680.12", e2020="680.13"),
+    cites=carried("680.13"),
     title="The maintenance disconnect is in sight of its equipment and away from the water",
     why="Nobody should stand in the water and reach the switch.",
     look_for="A disconnect for pump, heater and the rest in sight of them, but farther from the water than an arm reaches.",

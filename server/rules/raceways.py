@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from server.dwelling import CableKind, Room, Stage
-from server.rules.citing import carried
+from server.rules.citing import carried, moved
 from server.rules.looks import look, measured
 from server.rules.reach import has_cables
 from server.rules.rule import Measure
 
 __all__ = [
+    "conduit_bodies",
     "raceway_bends",
     "raceway_bends_true",
     "raceway_colors",
+    "raceway_derating",
     "raceway_fill",
+    "raceway_ground_size",
     "raceway_joints",
     "raceway_reamed",
     "raceway_strapped_along",
@@ -155,4 +158,49 @@ raceway_fill = measured(
     ),
     applies=_RACEWAYS,
     plain="Do not stuff a conduit full: less than half of it may be wire.",
+)
+
+raceway_derating = look(
+    id="raceway-derating",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=moved(e2017="310.15(B)(2), (B)(3)(a)", e2020="310.15(B), (C)(1)"),
+    title="Many conductors in one raceway, or a hot place, are reckoned with",
+    why="Each warms the others, and an attic in August warms them all.",
+    look_for="More than three that carry current in a raceway longer than two feet: the table's share of their ampacity (80 percent up to six, 70 up to nine) against the breaker; "
+    "attics and roofs by the temperature there.",
+    cure="Pull larger conductors, or use a second raceway.",
+    applies=_RACEWAYS,
+    mistakes="Ten circuits of 12 AWG in one pipe to the panel, on 20 A each.",
+    plain="A pipe full of wires has to carry less in each of them.",
+)
+
+raceway_ground_size = look(
+    id="raceway-ground-size",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("250.118, 250.122"),
+    title="The ground in a raceway suits its breaker",
+    why="A thin one burns off before the breaker trips.",
+    look_for="A ground in every plastic raceway: 14 AWG copper at 15 A, 12 at 20, 10 up to 60, 8 at 100, 6 at 200; larger where the hots were made larger for distance. Metal "
+    "raceway that is whole may stand for it.",
+    cure="Pull a ground of the breaker's size.",
+    applies=_RACEWAYS,
+    mistakes="A plastic pipe with hots and neutral alone.",
+    plain="Every plastic conduit needs a ground wire sized to the breaker.",
+)
+
+conduit_bodies = look(
+    id="conduit-bodies",
+    stage=Stage.ROUGH_IN,
+    about=Room,
+    cites=carried("314.16(C), 314.28, 314.29"),
+    title="Conduit bodies and pull boxes are large enough, and hold no splice that they may not",
+    why="A splice in an elbow is wedged against its cover.",
+    look_for="Joints only in bodies with their volume marked and room for it; with 4 AWG and larger the lengths of the article (eight times the pipe straight through, six at a turn, or "
+    "the body's own marking); covers that stay within reach.",
+    cure="Put a box in its place.",
+    applies=_RACEWAYS,
+    mistakes="Wire connectors in a half-inch elbow; short elbows with service conductors.",
+    plain="Do not splice wires inside conduit elbows.",
 )

@@ -10,6 +10,7 @@ from server.rules.rule import Measure, Rule
 __all__ = [
     "drip_loop_height",
     "drop_attachment_height",
+    "drop_from_communications",
     "drop_from_windows",
     "drop_over_drive",
     "drop_over_overhang",
@@ -145,4 +146,15 @@ drop_from_windows = _clearance(
     worst="the nearest window, door or porch",
     mistakes="A dormer or balcony added after the service.",
     plain="Power wires must be at least three feet from windows that open, doors and porches.",
+)
+drop_from_communications = _clearance(
+    id="drop-from-communications",
+    article="230.24(E), 800.44(A)(4)",
+    title="Telephone and television lines hang well below the drop",
+    limit="clearance.communications_in",
+    why="Whoever repairs them works with an arm above the line.",
+    look_for="Where they run together, along the span and at their hooks on the house.",
+    cure="Have the other company lower its line, on a hook of its own.",
+    worst="the place where the two come nearest",
+    plain="Phone and TV wires hang at least a foot below the power wires.",
 )

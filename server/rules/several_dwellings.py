@@ -8,8 +8,8 @@ from server.rules.citing import carried, moved
 from server.rules.looks import look
 
 __all__ = [
-    "common_lights_apart", "dwellings_alarms", "dwellings_disconnects", "dwellings_meters_marked",
-    "dwellings_own_circuits", "dwellings_panel_reached", "dwellings_wall_sealed",
+    "common_lights_apart", "dwellings_alarms", "dwellings_disconnects", "dwellings_emergency_disconnect", "dwellings_meters_marked",
+    "dwellings_own_circuits", "dwellings_panel_reached", "dwellings_surge", "dwellings_wall_sealed",
 ]  # fmt: skip
 
 
@@ -117,4 +117,31 @@ dwellings_alarms = look(
     cure="Add the alarms that the second dwelling lacks.",
     applies=_several,
     plain="The in-law apartment needs its own smoke and CO alarms.",
+)
+
+dwellings_surge = look(
+    id="dwellings-surge",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=moved(e2023="215.18, 225.42"),
+    title="A dwelling that is fed from another's panel has its own surge protector",
+    why="The one at the service is too far away to help it.",
+    look_for="A Type 1 or Type 2 device in or beside the panel with the second dwelling's own breakers.",
+    cure="Fit one in the second dwelling's panel.",
+    applies=_several,
+    plain="Each apartment's panel needs a surge protector.",
+)
+
+dwellings_emergency_disconnect = look(
+    id="dwellings-emergency-disconnect",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=moved(e2023="225.41"),
+    title="A dwelling in its own building has its own emergency disconnect outdoors",
+    why="Firemen stand before the guest house and look for the switch there.",
+    look_for="On the separate dwelling or in sight of it: a disconnect that is readily reached, rated for the fault current, with the red label in white letters. Both dwellings in one building: “not here”.",
+    cure="Set a disconnect outdoors at the second dwelling, and label it.",
+    applies=_several,
+    mistakes="A feeder straight through the wall into the guest house's panel.",
+    plain="A backyard apartment needs its own outdoor shut-off with a red label.",
 )

@@ -9,7 +9,7 @@ from server.rules.reach import fixture_is
 from server.rules.rule import Carried, Kind, Measure
 
 __all__ = [
-    "solar_array_bonded", "solar_cable_kind", "solar_cables_held", "solar_cables_whole", "solar_connectors",
+    "solar_array_bonded", "solar_cable_kind", "solar_cables_held", "solar_cables_whole", "solar_circuits_apart", "solar_connectors",
     "solar_ground_wire", "solar_guarded", "solar_listed", "solar_metal_raceway_inside", "solar_plans", "solar_ridge",
     "solar_roof_boxes", "solar_roof_flashed", "solar_roof_paths", "solar_roof_raceway", "solar_utility_agreement",
     "solar_voltage",
@@ -272,6 +272,21 @@ solar_voltage = measured(
     ),
     applies=_SOLAR,
     plain="The solar voltage on the label may not be above 600.",
+    danger=_DANGER,
+)
+
+solar_circuits_apart = look(
+    id="solar-circuits-apart",
+    stage=Stage.FINAL,
+    about=Fixture,
+    cites=carried("690.31(B)"),
+    title="Solar direct current lies apart from other wiring, its poles marked",
+    why="An arc between it and the house's wiring goes on until the sun sets.",
+    look_for="No wires of the house in the array's raceways and boxes without a barrier; plus and minus, and each string, marked at every joint and end, never in white, gray or green. "
+    "Inverters below the modules: “not here”.",
+    cure="Part the circuits, and mark the conductors.",
+    applies=_SOLAR,
+    plain="Keep solar wires out of the house's own pipes and boxes, and mark plus and minus.",
     danger=_DANGER,
 )
 

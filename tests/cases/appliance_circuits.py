@@ -9,6 +9,7 @@ from server.dwelling import DeviceKind, Ref
 from tests.cases.case import Case, House
 
 HEAT, OWN, SHARE = "heating-own-circuit", "appliance-own-circuit", "fixed-load-share"
+EV = "ev-own-circuit"
 ELR = "422.12 as widened in 2026; ElectricalLicenseRenewal.com, section 1938"
 ECM = "P092; Code Q&A: cord- and plug-connected equipment, a 13 A central vacuum on 20 A (EC&M)"
 
@@ -62,6 +63,11 @@ CASES = [
     Case(OWN, "clear - the dishwasher alone", fixture("dishwasher"), "alone"),
     Case(OWN, "correction - with a receptacle", fixture("dishwasher", also=RECEPTACLE), "shared"),
     Case(OWN, "unseen - no outlet is recorded for it", fixture("microwave", outlet=False), "no-outlet"),
+    Case(EV, "clear - the charger alone", fixture("EV charger"), "alone"),
+    Case(EV, "correction - with a receptacle", fixture("EV charger", also=RECEPTACLE), "shared"),
+    Case(EV, "unseen - no outlet is recorded for it", fixture("EV charger", outlet=False), "no-outlet"),
+    Case(EV, "outside - a dryer", fixture("dryer"), "other-kind"),
+    Case(OWN, "outside - a charger, which has its own article", fixture("EV charger"), "other-kind"),
     Case(OWN, "outside - a refrigerator", fixture("refrigerator"), "other-kind"),
     # half of 20 A x 120 V = 1,200 VA; 13 A x 120 V = 1,560 VA
     Case(SHARE, "clear - exactly half of the circuit", vacuum(1200), "within", source=ECM),

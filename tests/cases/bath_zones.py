@@ -62,6 +62,7 @@ CASES = [
     Case(ZONE, "correction - somebody found it in the zone", seen(NOT_PLACED, ZONE, Answer.WRONG), "looked-wrong"),
     Case(ZONE, "outside - a switch", bath(device="switch"), "no-receptacle"),
     Case(ZONE, "outside - no tub in the room", lambda house: receptacle(house), "no-tub"),
+    *look_cases("luminaire-in-shower", HANGING, outside={"no tub": a_room("bathroom"), "no luminaire": bath(about="room")}),
     *look_cases("hydromassage-access", bath(kind="hydromassage tub", about="fixture"), outside={"an ordinary tub": bath(about="fixture")}),
 ]  # fmt: skip
 

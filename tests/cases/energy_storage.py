@@ -17,7 +17,7 @@ SOLSMART = "20 kWh a unit, 36 in apart (a federal solar programme's permitting g
 
 CASES = [
     *looks(
-        BATTERY, "storage-papers", "storage-listed", "storage-place", "storage-walls", "storage-energy-together",
+        BATTERY, "storage-papers", "storage-listed", "storage-live-parts", "storage-place", "storage-walls", "storage-energy-together",
         "storage-alarm", "storage-vehicles", "storage-ventilated", "storage-fastened", "storage-working-space",
         "storage-disconnect", "storage-marked", "island-switch", "backup-loads", "backup-neutral",
         outside=OTHER | {"a generator": GENERATOR},

@@ -12,7 +12,7 @@ JOB = a_job()
 
 CASES = [
     *looks(
-        JOB, "electrodes-all-joined", "second-rod", "rod-driven-flush", "rod-clamp", "electrode-conductor-continuous",
+        JOB, "electrodes-all-joined", "second-rod", "rod-driven-flush", "rod-clamp", "rod-kind", "electrode-conductor-continuous",
         "electrode-conductor-protected", "electrode-conductor-raceway", "electrode-connections-reached",
     ),
     *sized_cases("electrode-conductor-size"),

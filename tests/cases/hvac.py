@@ -78,6 +78,8 @@ CASES = [
     Case(HEAT, "outside - a furnace", FURNACE, "other-kind"),
     *looks(AC, "hvac-disconnect-in-sight", "hvac-disconnect-reached", outside={"a furnace": FURNACE}),
     *looks(AC, "hvac-whip", outside={"a furnace": FURNACE}),
+    *looks(AC, "hvac-disconnect-closed", outside={"a furnace": FURNACE}, years=(2023, 2026)),
+    Case("hvac-disconnect-closed", "outside - no such rule before 2023", AC, "absent", (2017, 2020)),
     *looks(MINI_SPLIT, "mini-split-cable", "mini-split-indoor-switch", outside={"another outdoor unit": AC}),
     *looks(MINI_SPLIT, "hvac-disconnect-in-sight"),
     Case(HEAT, "correction - a heated floor counts with a heater", heaters(2000, 20, {"kind": "floor heating", "va": 2000}), "too-small"),

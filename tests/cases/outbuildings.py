@@ -42,5 +42,12 @@ CASES = [
     Case(RULE, "correction - two circuits", shed(2), "several"),
     Case(RULE, "unseen - nothing comes to it yet", SHED, "not-recorded"),
     Case(RULE, "outside - a bedroom", a_room(), "no-outbuilding"),
-    *looks(SHED, "outbuilding-disconnect", "outbuilding-electrode", "outbuilding-grounds", outside=HOUSE),
+    *looks(
+        SHED,
+        "outbuilding-disconnect",
+        "outbuilding-electrode",
+        "outbuilding-grounds",
+        "outbuilding-overhead",
+        outside=HOUSE,
+    ),
 ]

@@ -17,5 +17,8 @@ CASES = [
     *look_cases("raceway-bends-true", PIPE, outside=NM),
     *look_cases("raceway-colors", PIPE, outside=NM),
     *look_cases("raceway-reamed", PIPE, outside=NM),
+    *look_cases("raceway-derating", PIPE, outside=NM),
+    *look_cases("raceway-ground-size", PIPE, outside=NM),
+    *look_cases("conduit-bodies", PIPE, outside=NM),
     *measure_cases("raceway-fill", PIPE, 40, least=False, step="1/10", source="from memory", outside=NM),
 ]

@@ -21,5 +21,6 @@ CASES = [
     *measure_cases("drop-over-drive", JOB, "12'", least=True, source=GROUND),
     *measure_cases("drop-over-street", JOB, "18'", least=True, source=GROUND),
     *measure_cases("drop-attachment-height", JOB, "10'", least=True, source=POINT),
+    *measure_cases("drop-from-communications", JOB, 12, least=True, source="What's wrong here?, August 2010, quotes 800.44(A)(4) (EC&M)"),
     *measure_cases("drop-from-windows", JOB, "3'", least=True, source=WINDOW),
 ]  # fmt: skip

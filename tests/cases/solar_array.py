@@ -16,7 +16,7 @@ ERIE = "Three-foot setback (Town of Erie, Colorado, solar checklist)"
 CASES = [
     *looks(
         SOLAR, "solar-plans", "solar-utility-agreement", "solar-listed", "solar-array-bonded", "solar-ground-wire",
-        "solar-cables-whole", "solar-cable-kind", "solar-connectors", "solar-roof-raceway", "solar-roof-boxes",
+        "solar-cables-whole", "solar-circuits-apart", "solar-cable-kind", "solar-connectors", "solar-roof-raceway", "solar-roof-boxes",
         "solar-roof-flashed", "solar-metal-raceway-inside", "solar-guarded", outside=OTHER,
     ),
     *measure_cases(HELD, SOLAR, "4' 6", least=False, source=TIES, outside=OTHER, years=(2017,)),

@@ -27,7 +27,7 @@ _BY_SUBJECT: Final[Mapping[Scene, str]] = {
     rough.white_marked: "white reidentified",
     rough.box_fill: "box fill",
     rough.ceiling_box: "ceiling boxes, luminaires hung, bath fans",
-    rough.cable_fastened: "cable fastening",
+    rough.cable_fastened: "cable fastening, se cables",
     rough.bored_hole: "cable protection, cable places",
     rough.kept_apart: "cable surroundings, low voltage, low voltage cables, low voltage lighting",
     rough.raceway: "raceways, flexible raceways",
@@ -44,14 +44,15 @@ _BY_SUBJECT: Final[Mapping[Scene, str]] = {
     supply.panel: "panel directory, panel terminals, panel enclosure, final panel, handle ties, surge, subpanels",
     supply.working_space: "panel place",
     supply.trench: "underground, buried fittings, outbuildings",
-    supply.service: "service entrance, service equipment, service clearances, service safety, service size, emergency disconnect",
+    supply.service: "service entrance, service equipment, service clearances, service safety, service size, "
+    "emergency disconnect, large services, manufactured homes",
     supply.electrode: "grounding electrodes, footing electrode, bonding",
     supply.circuit: "circuits drawn, hookup possible, dedicated circuits, general circuits, appliance circuits, multiwire, "
     "conductor overcurrent, afci locations",
     supply.equipment: "appliance receptacles, equipment voltage, ev outlets, hvac, electric heat, water heater, pumps, "
-    "kitchen laundry appliances, built in equipment",
+    "kitchen laundry appliances, built in equipment, plugged equipment",
     supply.sources: "generators, solar array, solar connection, energy storage",
-    supply.pool: "pools spas, docks",
+    supply.pool: "pools spas, pool wiring, docks",
     supply.temporary: "temporary power",
     supply.paper: "paperwork, site access, owner builder, listing",
 }  # fmt: skip
