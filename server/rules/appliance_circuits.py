@@ -122,16 +122,30 @@ def appliance_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work
     cites=carried("625.40"),
     title="The car charger has a circuit of its own",
     why="It takes all that its circuit gives, for hours; a freezer beside it is off in the morning.",
-    look_for="Nothing else on the charger's circuit or outlet; two chargers on one only under load management that is listed for it.",
+    look_for="Nothing else on the charger's circuit or outlet; two chargers on one only under load management that is listed for it. From 2023 on a small one "
+    "at 120 V, of at most 16 A, may share.",
     cure="Run a circuit for the charger alone, or show the listing of the load management that two chargers share.",
-    says=_SAYS,
+    says={
+        **_SAYS,
+        "small": "A charger of {amps:n} A at {volts:n} V may share its circuit since this edition.",
+    },
     mistakes="A charger plugged in at the dryer's outlet, or on the garage's receptacle circuit.",
     plain="A car charger needs its own breaker, with nothing else on it.",
 )
 def ev_own_circuit(fixture: Fixture, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
-    """Nothing else on the circuit of a car charger."""
+    """Nothing else on the circuit of a car charger, but where the edition lets a small one share."""
     if fixture.kind is not FixtureKind.EV_CHARGER:
         return outside("other-kind", kind=str(fixture.kind))
+    devices = devices_of_fixture(fixture, house)
+    circuit = house.circuit_of(devices[0]) if devices else None
+    if circuit is not None and fixture.va is not None and code.has("ev.shared_most_a"):
+        amps = fixture.va / circuit.volts
+        if work:
+            work.step(f"{circuit.volts} V", amps, "A", code.cites("ev.shared_most_a"))
+        if circuit.volts <= code.number("ev.shared_most_v", work) and amps <= code.number(
+            "ev.shared_most_a", work
+        ):
+            return outside("small", amps=amps, volts=circuit.volts, cites=code.cites("ev.shared_most_a"))
     return _alone(fixture, house, work)
 
 

@@ -11,7 +11,7 @@ from server.rules.rule import Carried, Kind
 __all__ = [
     "abandoned_wiring", "added_outlet_ground", "afci_at_old_circuits", "aluminum_branch_devices",
     "aluminum_branch_splices", "box_extended", "false_grounds", "fuses_type_s", "grounding_brought_up", "knob_and_tube",
-    "knob_and_tube_joints", "old_breakers_suit", "old_feeder_three_wire", "old_panel_sound", "old_supply_heat",
+    "knob_and_tube_joints", "old_breakers_suit", "old_feeder_three_wire", "old_panel_as_box", "old_panel_sound", "old_supply_heat",
     "old_wiring_shown", "opened_walls", "replaced_receptacles", "surface_raceway",
 ]  # fmt: skip
 
@@ -280,4 +280,19 @@ box_extended = look(
     applies=_OLD,
     mistakes="New tile, and the box an inch behind it.",
     plain="When you add a layer to a wall, bring the boxes out to its face.",
+)
+
+old_panel_as_box = look(
+    id="old-panel-as-box",
+    stage=Stage.SERVICE,
+    about=Site,
+    cites=carried("312.8, 110.12(A), 314.29"),
+    title="An old panel that became a junction box is a closed box with room",
+    why="Somebody will take it for the panel again, and find splices behind an empty cover.",
+    look_for="Busbars and breakers out, a blank cover screwed on, every opening closed, splices and conductors within its room, grounds bonded to it, a label that says where the panel is; within reach. "
+    "None: “not here”.",
+    cure="Take the interior out, close the openings, and fit a blank cover with a label.",
+    applies=_OLD,
+    mistakes="The old breakers left in as stoppers.",
+    plain="If the old panel box stays for splices, empty it and screw a solid cover on.",
 )

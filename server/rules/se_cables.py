@@ -19,7 +19,7 @@ se_cable_kind = look(
     title="Service-entrance cable in the house is of the kind for it, and held like other cable",
     why="Its bare conductor may be a ground there and never a neutral.",
     look_for="SE-R with an insulated neutral where one is needed, fastened and guarded as NM is; never in the earth, in wet pipes underground or where it "
-    "can be struck; no USE inside.",
+    "can be struck; no USE inside; no bend tighter than five times its thickness.",
     cure="Run a cable with an insulated neutral, fastened as NM cable.",
     applies=_SE,
     mistakes="SE-U with its bare wire as the neutral of a subpanel or range; USE pulled through to the panel.",

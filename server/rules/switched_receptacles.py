@@ -35,7 +35,8 @@ def habitable(room: Room, code: Edition) -> bool:
     title="The room has a light under a wall switch",
     why="Nobody should have to cross a dark room to find a lamp: people fall, and they reach for cords in the dark.",
     look_for="A lighting outlet and, at the usual way in, the switch that turns it. In living rooms and bedrooms a "
-    "receptacle under the switch will do instead; in kitchens and bathrooms it will not.",
+    "receptacle under the switch will do instead; in kitchens and bathrooms it will not. "
+    "From 2023 on a switch on a battery alone does not count, unless its light comes on by itself or it warns when the battery fails.",
     cure="Run a switch leg to a ceiling or wall box for a light before the room is covered.",
     says={
         "light": "{lights:n} of its lights are under a wall switch.",

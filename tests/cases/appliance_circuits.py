@@ -10,6 +10,7 @@ from tests.cases.case import Case, House
 
 HEAT, OWN, SHARE = "heating-own-circuit", "appliance-own-circuit", "fixed-load-share"
 EV = "ev-own-circuit"
+XCE = "625.40 in 2023: above 16 A or 120 V (ExpertCE; Leviton Captain Code)"
 ELR = "422.12 as widened in 2026; ElectricalLicenseRenewal.com, section 1938"
 ECM = "P092; Code Q&A: cord- and plug-connected equipment, a 13 A central vacuum on 20 A (EC&M)"
 
@@ -65,6 +66,11 @@ CASES = [
     Case(OWN, "unseen - no outlet is recorded for it", fixture("microwave", outlet=False), "no-outlet"),
     Case(EV, "clear - the charger alone", fixture("EV charger"), "alone"),
     Case(EV, "correction - with a receptacle", fixture("EV charger", also=RECEPTACLE), "shared"),
+    Case(EV, "outside - exactly 16 A at 120 V", fixture("EV charger", also=RECEPTACLE, va=1920), "small", (2023, 2026), XCE),
+    Case(EV, "outside - just under", fixture("EV charger", also=RECEPTACLE, va=1919), "small", (2023, 2026), XCE),
+    Case(EV, "correction - just over", fixture("EV charger", also=RECEPTACLE, va=1921), "shared", (2023, 2026), XCE),
+    Case(EV, "correction - 16 A at 240 V", fixture("EV charger", also=RECEPTACLE, va=3840, volts=240), "shared"),
+    Case(EV, "correction - the same small one, before 2023", fixture("EV charger", also=RECEPTACLE, va=1920), "shared", (2017, 2020)),
     Case(EV, "unseen - no outlet is recorded for it", fixture("EV charger", outlet=False), "no-outlet"),
     Case(EV, "outside - a dryer", fixture("dryer"), "other-kind"),
     Case(OWN, "outside - a charger, which has its own article", fixture("EV charger"), "other-kind"),
