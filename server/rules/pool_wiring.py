@@ -147,11 +147,11 @@ pool_cover_motor = look(
     id="pool-cover-motor",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("680.27"),
+    cites=carried("680.27, 680.22(D)"),
     title="The cover's motor, loudspeakers and deck heaters keep their distances",
     why="All of them are wired, and all of them are within a swimmer's reach.",
     look_for="Cover motor five feet from the inside wall or behind a wall, on GFCI, its switch where one sees the whole pool; speakers of a listed kind; deck "
-    "heaters five feet off and never above the water. None of them: “not here”.",
+    "heaters five feet off and never above the water; outlets of telephone, signals and remote controls ten feet off. None of them: “not here”.",
     cure="Move it, or part it from the pool by a permanent barrier.",
     applies=_WATER,
     plain="Pool cover motors, speakers and patio heaters have to keep away from the water.",
