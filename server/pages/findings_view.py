@@ -37,7 +37,7 @@ class Group:
     title: str
     verdict: str
     article: str
-    verified: bool
+    doubt: str
     shown: tuple[Shown, ...]
     more: int
 
@@ -66,7 +66,7 @@ def groups_of(
                 first.title,
                 verdict.value,
                 first.article,
-                first.verified,
+                first.doubt,
                 shown,
                 max(0, len(members) - most),
             )

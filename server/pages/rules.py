@@ -16,6 +16,7 @@ from server.editions.loader import default_year
 from server.pages.rendering import render
 from server.people.access import NotFound
 from server.people.current import Reader
+from server.readiness.words import doubt_of
 from server.rules.book import (
     Difference,
     NumberByEdition,
@@ -81,7 +82,7 @@ class RulePage:
     rule: Rule
     subject: str
     kind: str
-    articles: tuple[tuple[int, str, bool], ...]
+    articles: tuple[tuple[int, str, str], ...]
     numbers: list[NumberByEdition]
     drawing: Markup
     drawn_for: int
@@ -124,7 +125,9 @@ def rule(request: Request, rule_id: str, person: Reader) -> HTMLResponse | Redir
     if found.id != rule_id:
         return RedirectResponse(f"/rules/{found.id}", status_code=308)
     articles = tuple(
-        (year, "no such rule" if str(found.cites[year]) == NOT_IN_EDITION else str(found.cites[year]), not isinstance(found.cites[year], Carried))
+        (year, "no such rule", "")
+        if (cites := found.cites[year]) == NOT_IN_EDITION
+        else (year, str(cites), "not verified" if isinstance(cites, Carried) else doubt_of(cites))
         for year in YEARS
     )  # fmt: skip
     related = tuple(

@@ -18,7 +18,8 @@ __all__ = ["Explanation", "Line", "explain", "line_of"]
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A finding in words, without its steps: what a list of findings shows."""
+    """A finding in words, without its steps: what a list of findings shows. ``doubt`` says why its article is not to be
+    taken for verified; empty where it is."""
 
     rule_id: str
     title: str
@@ -27,10 +28,15 @@ class Line:
     verdict: Verdict
     sentence: str
     article: str
-    verified: bool
+    doubt: str
     cure: str
     missing: tuple[Missing, ...]
     danger: str
+
+    @property
+    def verified(self) -> bool:
+        """Whether somebody has read the article and its figure for this edition."""
+        return not self.doubt
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +68,10 @@ def explain(rule: Rule, ref: Ref, house: Dwelling, code: Edition) -> Explanation
 
 
 def _line(rule: Rule, ref: Ref, rooms: tuple[str, ...], outcome: Outcome, code: Edition) -> Line:
-    article, verified = article_of(rule, outcome, code)
+    article, doubt = article_of(rule, outcome, code)
     return Line(
         rule_id=rule.id, title=rule.title, subject=ref, rooms=rooms, verdict=outcome.verdict,
-        sentence=sentence_of(rule, outcome), article=article, verified=verified,
+        sentence=sentence_of(rule, outcome), article=article, doubt=doubt,
         cure=cure_of(rule, outcome), missing=outcome.missing,
         danger=rule.danger if outcome.verdict is Verdict.CORRECTION else "",
     )  # fmt: skip

@@ -8,10 +8,11 @@ from typing import Any
 
 from server.dwelling import format_length
 from server.editions import Edition
+from server.editions.articles_read import article_read
 from server.rules.outcome import Outcome, Verdict
 from server.rules.rule import NOT_IN_EDITION, Carried, Rule
 
-__all__ = ["article_of", "cure_of", "sentence_of", "write_number"]
+__all__ = ["article_of", "cure_of", "doubt_of", "sentence_of", "write_number"]
 
 
 class _Writer(Formatter):
@@ -68,9 +69,18 @@ def cure_of(rule: Rule, outcome: Outcome) -> str:
     return rule.cure if template is None else _WRITER.vformat(template, (), outcome.operands)
 
 
-def article_of(rule: Rule, outcome: Outcome, code: Edition) -> tuple[str, bool]:
-    """The article behind an outcome in this edition, and whether somebody has verified it for the edition."""
+def article_of(rule: Rule, outcome: Outcome, code: Edition) -> tuple[str, str]:
+    """The article behind an outcome in this edition, and what is to be doubted about it; empty where it was read."""
     own = rule.cites[code.year]
     article = outcome.cites or (own if own != NOT_IN_EDITION else "")
-    verified = not isinstance(own, Carried) and outcome.confidence not in ("carry", "memory")
-    return article, verified
+    carried = isinstance(own, Carried) or outcome.confidence == "carry"
+    return article, doubt_of(article, carried=carried, from_memory=outcome.confidence == "memory")
+
+
+def doubt_of(article: str, *, carried: bool = False, from_memory: bool = False) -> str:
+    """What is to be doubted about an article: it was carried to its edition, or it or its number is from memory."""
+    if carried:
+        return "not verified for this edition"
+    if from_memory:
+        return "from memory"
+    return "" if article_read(article) else "number from memory"
