@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from server.drawings.good_work import _MEASURED_THERE, draw_good_work, scene_of
+from server.drawings.good_work import _MEASURED_THERE, _OF_RULES, _OF_SUBJECTS, draw_good_work, scene_of
 from server.drawings.good_work.sketch import HIGH, WIDE
 from server.editions import load_edition
 from server.editions.loader import parse_amendment
@@ -30,7 +30,7 @@ def words_of(picture: ElementTree.Element) -> str:
 
 def test_every_rule_has_one() -> None:
     assert None not in ONE_OF_EACH
-    assert len(ONE_OF_EACH) > 25
+    assert len(ONE_OF_EACH) > 50
 
 
 @pytest.mark.parametrize("rule_id", sorted(ONE_OF_EACH.values()))
@@ -46,6 +46,11 @@ def test_it_says_what_it_shows_and_stays_on_its_sheet(rule_id: str) -> None:
         assert left >= 0, text.text
         assert left + wide <= WIDE, text.text
         assert 8 <= float(text.get("y", "0")) <= HIGH, text.text
+
+
+def test_a_scene_of_some_rules_names_rules_that_are_there() -> None:
+    assert set(_OF_RULES) <= set(RULES)
+    assert set(_OF_SUBJECTS) == set(SUBJECTS.values())
 
 
 @pytest.mark.parametrize("rule_id", sorted(_MEASURED_THERE))

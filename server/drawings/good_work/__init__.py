@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from server.drawings.good_work import rooms, rough, supply
+from server.drawings.good_work import along_framing, joints, places, rooms, rough, supply, terminals
 from server.drawings.good_work.sketch import Sketch
 from server.editions import Edition
 
@@ -56,13 +56,40 @@ _BY_SUBJECT: Final[Mapping[Scene, str]] = {
     supply.temporary: "temporary power",
     supply.paper: "paperwork, site access, owner builder, listing",
 }  # fmt: skip
-_BY_RULE: Final[Mapping[str, Scene]] = {
-    "box-height-like-others": rough.box_fastened,
-    "cable-held-at-box": rough.cable_fastened,
-    "free-conductor": rough.free_conductor,
-    "box-set-back": rough.box_flush,
+_BY_RULES: Final[Mapping[Scene, str]] = {
+    rough.cable_fastened: "cable-held-at-box",
+    rough.box_flush: "box-set-back, box-in-wood-finish, box-gap, panel-flush, panel-gap",
+    joints.grounds_joined: "grounds-joined, metal-box-grounded, ground-brought, receptacle-has-ground, receptacles-grounded, "
+    "added-outlet-ground, luminaires-grounded, metal-plates-grounded",
+    joints.splice: "splices-made, splices-in-boxes, aluminum-branch-splices, aluminum-branch-devices, knob-and-tube-joints, "
+    "luminaire-connections, heater-connection, floor-heating-splices",
+    joints.shared_neutral: "shared-neutral-spliced",
+    joints.folded: "conductors-folded",
+    joints.line_and_load: "gfci-within-reach, protection-wired, gfci-tested, gfci-covers-all, afci-device-tested, protection-neutrals",
+    along_framing.fastened_along: "nm-fastened-along, ac-fastened-along, mc-fastened-along, raceway-strapped-along, "
+    "flexible-strapped-along, pvc-strapped-along",
+    along_framing.under_a_staple: "staples-fit, cables-per-staple",
+    along_framing.bend: "nm-bends, ac-bends, mc-bends, raceway-bends, raceway-bends-true",
+    along_framing.notch_plated: "notches-plated, cable-along-framing, metal-stud-plates",
+    along_framing.metal_stud: "metal-stud-bushings",
+    along_framing.guard_strips: "attic-cables-guarded",
+    along_framing.sleeve: "exposed-cable, nm-through-floor, service-cable-guarded, riser-guard-height",
+    along_framing.armor_end: "ac-bushings",
+    terminals.one_per_screw: "one-neutral-per-terminal, grounds-per-terminal, one-conductor-per-breaker",
+    terminals.subpanel: "subpanel-neutral-apart, subpanel-ground-bar, feeder-four-wire, old-feeder-three-wire",
+    terminals.handle_tie: "both-legs-open, multiwire-disconnect, yoke-disconnect, multiwire-grouped",
+    terminals.main_jumper: "main-bonding-jumper, service-enclosures-bonded",
+    terminals.pipe_clamp: "water-pipe-bonded, water-bond-near-entrance, hot-cold-bonded, gas-pipe-bonded, csst-bonded, rod-clamp",
+    terminals.meter_jumper: "water-meter-jumper",
+    terminals.outside_terminals: "intersystem-bond, intersystem-bond-terminals, communications-grounded, communications-ground-length",
+    places.recessed: "recessed-in-insulation, recessed-near-wood, recessed-listed",
+    places.stairs: "stair-switches, stair-light-reaches, stair-dimming",
+    places.warm_floor: "floor-heating-laid, floor-heating-tested, floor-heating-gfci, floor-heating-named",
+    places.polarity: "receptacle-polarity",
 }
 _MEASURED_THERE: Final = frozenset({
+    "nm-fastened-along", "ac-fastened-along", "mc-fastened-along", "raceway-strapped-along", "flexible-strapped-along",
+    "pvc-strapped-along",
     "sheath-into-box", "free-conductor", "cable-held-at-box", "cable-fastened-near-box", "bored-holes",
     "raceway-strapped-near-box", "flexible-strapped-near-box", "closet-light-surface", "closet-light-fluorescent", "closet-light-recessed",
     "buried-cable-depth", "buried-metal-raceway-depth", "buried-pvc-depth", "buried-gfci-circuit-depth",
@@ -72,6 +99,30 @@ _MEASURED_THERE: Final = frozenset({
 """The rules whose figure is measured where their scene has a dimension; the figure of any other stands under it."""
 _SHOWS: Final[Mapping[str, str]] = {
     "box_fastened": "Boxes fastened to studs, plumb and at one height",
+    "grounds_joined": "Bare grounds under one connector, with a pigtail to the device and one to a metal box",
+    "splice": "Conductors joined by a listed connector inside a box",
+    "shared_neutral": "The neutrals joined before the device, which hangs on a pigtail",
+    "folded": "Conductors folded into the box, the grounds at the back",
+    "line_and_load": "A GFCI with the feed on its line terminals and what it protects on its load terminals",
+    "fastened_along": "A cable along a stud, fastened and fastened again",
+    "under_a_staple": "A flat cable under a staple, and two under a staple that is made for two",
+    "bend": "A cable in an even bend",
+    "notch_plated": "A cable near the edge of a stud behind a steel plate",
+    "metal_stud": "A cable through a metal stud in a bushing",
+    "guard_strips": "A cable across joists between two guard strips",
+    "sleeve": "A cable that is guarded by a pipe where it comes out of the floor",
+    "armor_end": "An armored cable in its connector, with a bushing at the cut end",
+    "one_per_screw": "A bar with one neutral to each screw, and one with grounds",
+    "subpanel": "A subpanel with its neutrals apart from the enclosure and its grounds fast to it",
+    "handle_tie": "Two breakers of one shared circuit with their handles tied",
+    "main_jumper": "The neutral bar joined to the enclosure at the first disconnect",
+    "pipe_clamp": "A clamp on a clean pipe with its conductor to the panel",
+    "meter_jumper": "A jumper around a water meter",
+    "outside_terminals": "Terminals for other systems beside the meter",
+    "recessed": "A recessed luminaire clear of wood and insulation, or made to touch them",
+    "stairs": "Stairs with a switch at the bottom and at the top",
+    "warm_floor": "A heating cable laid in even turns, with its thermostat",
+    "polarity": "A receptacle with neutral, hot and ground on their screws",
     "box_flush": "A box whose front is flush with the finished surface, without a gap around it",
     "sheath_in_box": "A cable whose sheath reaches through the wall of the box, its conductors whole",
     "free_conductor": "Conductors long enough beyond the sheath to work on in front of the box",
@@ -106,16 +157,17 @@ _SHOWS: Final[Mapping[str, str]] = {
 }
 
 
-def _turned() -> dict[str, Scene]:
-    return {subject: scene for scene, subjects in _BY_SUBJECT.items() for subject in subjects.split(", ")}
+def _turned(scenes: Mapping[Scene, str]) -> dict[str, Scene]:
+    return {name: scene for scene, names in scenes.items() for name in names.split(", ")}
 
 
-_SCENES: Final = _turned()
+_OF_SUBJECTS: Final = _turned(_BY_SUBJECT)
+_OF_RULES: Final = _turned(_BY_RULES)
 
 
 def scene_of(rule_id: str, subject: str) -> Scene | None:
     """The scene of a rule: its own, else that of its subject."""
-    return _BY_RULE.get(rule_id) or _SCENES.get(subject)
+    return _OF_RULES.get(rule_id) or _OF_SUBJECTS.get(subject)
 
 
 def draw_good_work(rule_id: str, subject: str, code: Edition, limit: str = "") -> str:

@@ -61,7 +61,7 @@ def free_conductor(s: Sketch) -> None:
     s.line((190, 18), (190, 182), layer="dim")
     s.across(86, 330, 140)
     s.note(196, 196, "front of the box")
-    s.note(90, 60, "where it leaves the sheath")
+    s.note(68, 60, "from the sheath on")
 
 
 def white_marked(s: Sketch) -> None:
