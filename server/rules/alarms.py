@@ -219,7 +219,7 @@ def co_alarms(level: Level, house: Dwelling, code: Edition, work: Work = SILENT)
     says={
         "joined": "{alarms:n} alarms are on {circuit}, joined by cables with a third conductor.",
         "one": "There is one alarm only.",
-        "two-wire": "{short:n} of the cables between the alarms have no third conductor to join them.",
+        "two-wire": "Cables between the alarms without a third conductor to join them: {short:n}.",
         "several-circuits": "The alarms are on {circuits:n} circuits; wires cannot join them.",
         "not-recorded": "Which circuit and cables feed {alarms:n} of the alarms is not recorded.",
         "no-alarm": "No alarm is recorded yet.",

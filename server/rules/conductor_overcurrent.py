@@ -188,7 +188,7 @@ def _cure(
     ways = []
     if smallest:
         ways.append(f"run {smallest} AWG {cable.material} for this circuit")
-    if most_a is not None and most_a >= load.design_a:
+    if most_a is not None and load.design_a <= most_a < circuit.rating_a:
         ways.append(f"put the circuit on a breaker of at most {float(most_a):g} A, if its outlets allow that")
     text = ", or ".join(ways) or "run a larger conductor for this circuit"
     return f"{text[0].upper()}{text[1:]}."

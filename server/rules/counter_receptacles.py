@@ -45,6 +45,7 @@ def _cure(room: Room, house: Dwelling, code: Edition) -> str:
     says={
         "covered": "Every counter space has what this edition asks for (counter spaces: {spaces:n}, receptacles that serve them: {receptacles:n}).",
         "uncovered": "{where} is more than the reach from any receptacle that serves it.",
+        "too-few": "The {kind} asks for {required:n} by its area; {here} there.",
         "not-allowed": "A receptacle is where none may be: {why}.",
         "not-placed": "Where {counters:n} of the counters start along their wall is not recorded.",
         "fact-missing": "It turns on {question}.",
@@ -52,7 +53,11 @@ def _cure(room: Room, house: Dwelling, code: Edition) -> str:
         "layout": "The counters as recorded cannot be: {problem}.",
         "other-room": "Counter spacing does not reach a {kind}.",
     },
-    cures={"uncovered": "{cure}", "not-allowed": "Take that receptacle out, or move it to where it may be."},
+    cures={
+        "uncovered": "{cure}",
+        "too-few": "{cure}",
+        "not-allowed": "Take that receptacle out, or move it to where it may be.",
+    },
     mistakes="Leaving out the foot of counter between refrigerator and corner; counting the receptacle on the other side of the sink.",
     plain="Along a kitchen counter you should never be more than two feet from an outlet.",
 )
@@ -79,6 +84,17 @@ def counter_receptacle_spacing(room: Room, house: Dwelling, code: Edition, work:
         return correction("not-allowed", cites=refused.cites, why=refused.why)
     if found.uncovered:
         where, cure = Lazily(lambda: _where(found)), Lazily(lambda: _cure(room, house, code))
+        short = next((space for space in found.spaces if space.short_by), None)
+        if (
+            short is not None
+            and short.kind is not CounterKind.WALL
+            and len(short.receptacles) < short.required
+        ):
+            count = len(short.receptacles)
+            here = "one is" if count == 1 else f"{count} are" if count else "none is"
+            return correction(
+                "too-few", cites=cites, kind=str(short.kind), required=short.required, here=here, cure=cure
+            )
         return correction("uncovered", cites=cites, where=where, cure=cure)
     if found.complies is None:
         missing = Missing("the depth of the counter", "counter.depth_in")

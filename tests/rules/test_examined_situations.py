@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 from types import ModuleType
 
 import pytest
 
 from server.api.sheets.base import SHEETS, answer
+from server.dwelling import Breaker, Dwelling, Facts
 from server.editions import YEARS, load_edition
-from server.readiness.evaluate import Finding, evaluate
+from server.readiness.evaluate import Finding, evaluate, judge
 from server.readiness.explain import line_of
 from server.rules.outcome import Verdict
 from tests.examined import circuits, kitchens, panels, protection, rooms, second_look
@@ -69,6 +73,69 @@ def test_a_sentence_names_things_by_their_names(situation: Situation) -> None:
         assert not ids & set(words.replace(".", " ").replace(";", " ").replace(",", " ").split()), words
         assert line.cure, finding.rule.id
         assert line.sentence[0].isupper() or not line.sentence[0].isalpha(), line.sentence
+
+
+def _mended(house: Dwelling, finding: Finding, year: int) -> list[Dwelling]:
+    """The house after each way of a cure that names its figure: a wire, a breaker, a cable, a ring."""
+    cure = line_of(finding, load_edition(year)).cure
+    facts = house.facts
+    ways: list[Facts] = []
+    if found := re.search(r"[Rr]un (\S+) AWG (copper|aluminum)", cure):
+        ways.append(replace(facts, cables=tuple(replace(c, awg=found[1]) for c in facts.cables)))
+    if found := re.search(r"breaker of at most (\d+) A", cure):
+        ways.append(
+            replace(facts, circuits=tuple(replace(c, rating_a=int(found[1])) for c in facts.circuits))
+        )
+    if found := re.search(r"\b(two-pole )?(AFCI and GFCI|AFCI|GFCI) breaker for", cure):
+        poles = {"poles": 2} if found[1] else {}
+        fitted = (replace(c, breaker=Breaker(found[2]), **poles) for c in facts.circuits)
+        ways.append(replace(facts, circuits=tuple(fitted)))
+    if found := re.search(r"GFCI receptacle in the box", cure):
+        at = finding.subject.id
+        ways.append(
+            replace(facts, devices=tuple(replace(d, gfci=d.gfci or d.id == at) for d in facts.devices))
+        )
+    if found := re.search(r"[Pp]ull a (\d+)-(\d) in its place", cure):
+        at, count = finding.subject.id, int(found[2])
+        pulled = (replace(c, insulated=count, white_use=None) if c.id == at else c for c in facts.cables)
+        ways.append(replace(facts, cables=tuple(pulled)))
+    if found := re.search(r"marked with at least ([\d.]+) in³", cure):
+        at, room = finding.subject.id, Fraction(found[1])
+        ways.append(
+            replace(facts, boxes=tuple(replace(b, ring_in3=room) if b.id == at else b for b in facts.boxes))
+        )
+    return [Dwelling(way) for way in ways]
+
+
+@pytest.mark.parametrize("situation", SITUATIONS, ids=lambda each: each.name)
+def test_a_cure_that_names_its_figure_mends_it(situation: Situation) -> None:
+    house = situation.house()
+    for year in (situation.years[0], situation.years[-1]):
+        for finding in found_in(situation, year):
+            if finding.outcome.verdict is not Verdict.CORRECTION:
+                continue
+            for mended in _mended(house, finding, year):
+                subject = mended.find(finding.subject)
+                again = judge(finding.rule, subject, mended, load_edition(year))
+                assert again.verdict is not Verdict.CORRECTION, (year, finding.rule.id, again.reason)
+
+
+def test_the_mending_reaches_every_kind_of_figure() -> None:
+    """The test above looks at something: wires, breakers, protection, cables and rings are named and mended."""
+    mended = {
+        finding.rule.id
+        for situation in SITUATIONS
+        for finding in found_in(situation, situation.years[-1])
+        if finding.outcome.verdict is Verdict.CORRECTION
+        and _mended(situation.house(), finding, situation.years[-1])
+    }
+    assert mended >= {
+        "conductor-overcurrent",
+        "gfci-locations",
+        "afci-locations",
+        "cable-carries",
+        "box-fill",
+    }
 
 
 @pytest.mark.parametrize("question", QUESTIONS, ids=lambda each: each.name)

@@ -53,9 +53,7 @@ class _Reader:
     def demand(self) -> Demand:
         for switch in self._of(Kind.SWITCH):
             if not switch.controls:
-                raise NoHookup(
-                    f"Switch {switch.id} in {switch.node} controls nothing: say which load it turns."
-                )
+                raise NoHookup(f"Switch {_placed(switch)} controls nothing: say which load it turns.")
         self.guards = self._guards()
         self.switched_gfci = {
             gfci.id: frozenset(self.control[gfci.id, None])
@@ -98,7 +96,7 @@ class _Reader:
                     reached.add(upper)
                     waiting.append(upper)
             if device.id in reached:
-                raise NoHookup(f"GFCI {device.id} in {device.node} would be on its own load side.")
+                raise NoHookup(f"GFCI {_placed(device)} would be on its own load side.")
             found[device.id] = frozenset(reached)
         return found
 
@@ -201,7 +199,7 @@ class _Reader:
             if switch.ways is SwitchWays.SINGLE_POLE or switch.ways is SwitchWays.DOUBLE_POLE:
                 others = _in_order(s.id for s in switches if s is not switch)
                 raise NoHookup(
-                    f"Switch {switch.id} in {switch.node} is {switch.ways.value}, but it shares a load with {others}: "
+                    f"Switch {_placed(switch)} is {switch.ways.value}, but it shares a load with {others}: "
                     "it has to be a three-way or a four-way."
                 )
         three = [switch.id for switch in switches if switch.ways is SwitchWays.THREE_WAY]
@@ -338,3 +336,8 @@ def _neutral_of(device: Device) -> Spot:
 
 def _in_order(ids: Iterable[str]) -> str:
     return listed(sorted(ids))
+
+
+def _placed(device: Device) -> str:
+    """Where a device is, for a sentence; one that is alone in its box goes by the box's name."""
+    return f"in {device.node}" if device.id == device.node else f"{device.id} in {device.node}"
