@@ -85,11 +85,7 @@ def counter_receptacle_spacing(room: Room, house: Dwelling, code: Edition, work:
     if found.uncovered:
         where, cure = Lazily(lambda: _where(found)), Lazily(lambda: _cure(room, house, code))
         short = next((space for space in found.spaces if space.short_by), None)
-        if (
-            short is not None
-            and short.kind is not CounterKind.WALL
-            and len(short.receptacles) < short.required
-        ):
+        if short is not None and short.kind != "wall" and len(short.receptacles) < short.required:
             count = len(short.receptacles)
             here = "one is" if count == 1 else f"{count} are" if count else "none is"
             return correction(
