@@ -25,7 +25,7 @@ __all__ = ["afci_protection"]
     "combination AFCI breaker, or one of the listed ways with a device at the first outlet.",
     cure="Put the circuit on a combination AFCI breaker (one with GFCI too where outlets of it need that).",
     says=SAYS,
-    cures={"unprotected": "{cure}"},
+    cures={"unprotected": "{cure}", "breakers-share": "{cure}"},
     mistakes="Leaving out the smoke alarm circuit, or the bathroom light that hangs on the bedroom circuit; an arc-fault "
     "receptacle in the second box.",
     plain="Circuits for bedrooms, living rooms, halls, closets, kitchens and laundries need an arc-fault breaker.",

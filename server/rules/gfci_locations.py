@@ -35,7 +35,7 @@ __all__ = ["gfci_protection", "gfci_within_reach", "protection_wired"]
     | {
         "basement-not-recorded": "Whether this storey is below grade is not recorded; in a basement the outlet needs GFCI protection."
     },
-    cures={"unprotected": "{cure}"},
+    cures={"unprotected": "{cure}", "breakers-share": "{cure}"},
     mistakes="Feeding the next receptacle from the line screws; counting the six feet from the faucet instead of the "
     "bowl; forgetting the receptacle for the garage door opener.",
     plain="Outlets near water, outside, in garages and basements must be protected by a GFCI.",

@@ -22,6 +22,7 @@ __all__ = ["SAYS", "judge_protection"]
 SAYS = {
     "protected": "{why} It is protected by {by}.",
     "unprotected": "{why} Neither {circuit} nor a device on the way protects it.",
+    "breakers-share": "{why} The breakers of {circuit} have that protection but share a neutral: each would trip, and protects nothing.",
     "protected-anyway": "{why} It is protected by {by}, so nothing is left to ask.",
     "not-needed": "{why}",
     "inspector": "{why}",
@@ -69,15 +70,27 @@ def judge_protection(
         return unseen("no-circuit", Missing("the circuit that feeds it", field), cites=cites, why=why)
     if not coverage.fed:
         return unseen("not-fed", Missing("the cables from the panel to it", "cable"), cites=cites, why=why)
-    return _lacking(found, house, code, why, cites, required.confidence)
+    return _lacking(found, what, house, code, why, cites, required.confidence)
 
 
 def _lacking(
-    found: CircuitProtection, house: Dwelling, code: Edition, why: Lazily, cites: str, confidence: str
+    found: CircuitProtection,
+    what: Literal["gfci", "afci"],
+    house: Dwelling,
+    code: Edition,
+    why: Lazily,
+    cites: str,
+    confidence: str,
 ) -> Outcome:
     name = Lazily(lambda: " and ".join(circuit_name(circuit) for circuit in found.circuits))
     if any(circuit.breaker is None for circuit in found.circuits):
         missing = Missing("the kind of breaker", "circuit.breaker")
         return unseen("breaker-not-recorded", missing, cites=cites, why=why, circuit=name)
     cure = Lazily(lambda: cure_words(found, house, code))
-    return correction("unprotected", cites=cites, confidence=confidence, why=why, circuit=name, cure=cure)
+    source = found.tree.source
+    has_kind = source.gfci if what == "gfci" else bool(source.arc)
+    shared = any(
+        problem.kind == "shared neutral" and not problem.device for problem in found.coverage.problems
+    )
+    reason = "breakers-share" if has_kind and shared else "unprotected"
+    return correction(reason, cites=cites, confidence=confidence, why=why, circuit=name, cure=cure)

@@ -7,7 +7,7 @@ from typing import Any
 from seed_demo.building import HouseBuilder
 from server.dwelling import Breaker, DeviceKind, Ref, WorkKind
 from tests.cases.case import Case, House
-from tests.cases.gfci_locations import arc_fault_device
+from tests.cases.gfci_locations import arc_fault_device, shared_neutral
 from tests.cases.published_rows import published_cases, puzzle_cases
 
 AFCI = "afci-locations"
@@ -64,6 +64,8 @@ CASES = [
     Case(AFCI, "inspector - a pantry", device("pantry"), "inspector"),
     Case(AFCI, "correction - an outlet added to an old circuit", device(work=WorkKind.EXTENSION), "unprotected"),
     Case(AFCI, "clear - an arc-fault receptacle in the first box, in metal", behind_device(), "protected"),
+    Case(AFCI, "correction - two single-pole AFCI breakers share a neutral", shared_neutral("AFCI"), "breakers-share"),
+    Case(AFCI, "clear - one two-pole AFCI breaker for both", shared_neutral("AFCI", poles=2), "protected"),
     *published_cases(AFCI, "afci_rows.json"),
     *puzzle_cases(AFCI, "afci"),
 ]  # fmt: skip

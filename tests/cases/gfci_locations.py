@@ -176,3 +176,42 @@ CASES += [
     Case(WIRED, "clear - somebody saw that it is metal", seen(arc_fault_device(kind="raceway"), WIRED, Answer.RIGHT), "looked-right"),
     Case(WIRED, "correction - somebody saw plastic", seen(arc_fault_device(kind="raceway"), WIRED, Answer.WRONG), "looked-wrong"),
 ]  # fmt: skip
+
+
+def shared_neutral(breaker: str, *, poles: int = 1, room: str = "bedroom") -> House:
+    """Two receptacles on two circuits that share a neutral, each on a protecting breaker of its own or both on one."""
+
+    def build(house: HouseBuilder) -> Ref:
+        place = house.room(room, length_in=144, width_in=120)
+        panel = house.panel()
+        first, second = (house.box(place, wall=1, at_in=at, height_in=44) for at in (20, 90))
+        a = house.circuit(panel, "A", breaker=breaker, poles=poles, spaces=(1,), handle_tied=True)
+        b = house.circuit(
+            panel, "B", breaker=breaker, poles=poles, spaces=(3,), handle_tied=True, multiwire_with=a
+        )
+        house.change(a, multiwire_with=b)
+        made = house.receptacle(first, circuit_id=a)
+        house.receptacle(second, circuit_id=b)
+        house.cable(panel, first, a, b, insulated=3)
+        house.cable(first, second, b)
+        return Ref("device", made)
+
+    return build
+
+
+def range_outlet(house: HouseBuilder) -> Ref:
+    """A range's receptacle on an ordinary two-pole breaker."""
+    room = house.room("kitchen", length_in=144, width_in=120)
+    box = house.box(room, wall=1, at_in=36, height_in=6, from_sink_in=30)
+    made = house.receptacle(box, configuration="14-50", receptacles=1, serves="range", dedicated=True)
+    circuit = house.circuit(house.panel(), "Range", rating_a=50, conductor_awg="6", poles=2, volts=240)
+    house.home_run(circuit, box, insulated=3)
+    return Ref("device", made)
+
+
+CASES += [
+    Case(GFCI, "correction - two single-pole GFCI breakers share a neutral", shared_neutral("GFCI", room="garage"), "breakers-share"),
+    Case(GFCI, "clear - one two-pole GFCI breaker for both", shared_neutral("GFCI", poles=2, room="garage"), "protected"),
+    Case(GFCI, "correction - two ordinary ones", shared_neutral("standard", room="garage"), "unprotected"),
+    Case(GFCI, "correction - a range's receptacle within 6 ft of the sink", range_outlet, "unprotected", SINCE_2020),
+]  # fmt: skip

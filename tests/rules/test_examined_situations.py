@@ -120,6 +120,22 @@ def test_a_cure_that_names_its_figure_mends_it(situation: Situation) -> None:
                 assert again.verdict is not Verdict.CORRECTION, (year, finding.rule.id, again.reason)
 
 
+def test_no_receptacle_is_proposed_where_none_is_made() -> None:
+    """GFCI receptacles are made for 120 V and 20 A: a range, a dryer or a charger gets a breaker."""
+    large = [
+        each
+        for each in SITUATIONS
+        if each.name.startswith(("A range's rec", "A dryer's rec", "A charger's rec"))
+    ]
+    assert len(large) >= 4
+    for situation in large:
+        for finding in found_in(situation, 2026):
+            if finding.rule.id == "gfci-locations" and finding.outcome.verdict is Verdict.CORRECTION:
+                cure = line_of(finding, load_edition(2026)).cure
+                assert "GFCI breaker" in cure, cure
+                assert "receptacle" not in cure, cure
+
+
 def test_the_mending_reaches_every_kind_of_figure() -> None:
     """The test above looks at something: wires, breakers, protection, cables and rings are named and mended."""
     mended = {
