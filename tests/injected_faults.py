@@ -236,6 +236,7 @@ INJECTED: Mapping[str, Injected] = {
     "the garage lights on the receptacle circuit": _f(
         _moved("Garage", DeviceKind.LUMINAIRE, "Garage receptacles"), "garage-circuit", "box-on-a-circuit"),
     "a large house on few circuits": _f(_site(floor_area_ft2=16_000), "general-circuits"),
+    "a lighting circuit of 10 A with something else on it": _f(_circuit("Garage lights", rating_a=10), "smallest-circuits"),
     "a light on the furnace circuit": _f(
         _moved("Mechanical room", DeviceKind.LUMINAIRE, "Furnace"), "heating-own-circuit", "box-on-a-circuit"),
     "a receptacle on the dishwasher's circuit": _f(

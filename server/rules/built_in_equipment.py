@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Fixture, FixtureKind, Stage
-from server.rules.citing import DEPARTMENT, carried
+from server.rules.citing import DEPARTMENT, carried, limited_energy
 from server.rules.looks import look
 from server.rules.reach import fixture_is
 from server.rules.rule import Kind
@@ -37,7 +37,7 @@ central_vacuum_metal = look(
     id="central-vacuum-metal",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("422.15(C), 725.136"),
+    cites=limited_energy("422.15(C), 725.136"),
     title="The vacuum's metal is grounded, its control wires are of class 2",
     why="The hose with its wire is in everybody's hand.",
     look_for="Metal parts of unit and powered inlets on the circuit's ground, the low-voltage wire along the tubes listed and out of power boxes, the plug reached.",
@@ -63,7 +63,7 @@ fireplace_control_wires = look(
     id="fireplace-control-wires",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("725.136, 110.3(B)"),
+    cites=limited_energy("725.136, 110.3(B)"),
     title="The fireplace's wall switch is of the kind that its valve asks for",
     why="A millivolt valve on 120 V burns out with its gas on.",
     look_for="Millivolt or low-voltage control in a bracket of its own, not in a box with 120 V; a 120 V switch only for blower or ignition that take it.",

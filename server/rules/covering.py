@@ -16,7 +16,7 @@ from server.dwelling import (
     WorkKind,
 )
 from server.editions import Edition
-from server.rules.citing import DEPARTMENT, carried, held
+from server.rules.citing import DEPARTMENT, carried, held, limited_energy
 from server.rules.looks import look
 from server.rules.reach import fixture_is, has_boxes, has_fixtures, in_rooms
 from server.rules.rule import Kind
@@ -198,7 +198,7 @@ low_voltage_apart = look(
     id="low-voltage-apart",
     stage=Stage.ROUGH_IN,
     about=Room,
-    cites=carried("725.136, 800.133"),
+    cites=limited_energy("725.136, 800.133"),
     title="Low-voltage cables keep their distance",
     why="A power conductor that touches a data or bell cable brings 120 V to a keypad.",
     look_for="Data, bell, thermostat and coaxial cables not in the same box, hole or staple as power cables, two inches apart where "

@@ -1,17 +1,18 @@
-"""Enough general circuits for the size of the house."""
+"""Enough general circuits for the size of the house, and what the smallest of them may feed."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from server.dwelling import CircuitPurpose, Dwelling, Site, Stage
+from server.dwelling import Circuit, CircuitPurpose, Dwelling, Site, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
+from server.rules.circuit_outlets import Outlet, outlet_words, outlets_of
 from server.rules.citing import moved
-from server.rules.outcome import Missing, Outcome, clear, correction, unseen
+from server.rules.outcome import Missing, Outcome, clear, correction, outside, unseen
 from server.rules.rule import rule
 
-__all__ = ["general_circuits"]
+__all__ = ["general_circuits", "smallest_circuits"]
 
 
 @rule(
@@ -66,3 +67,60 @@ def general_circuits(site: Site, house: Dwelling, code: Edition, work: Work = SI
     return correction(
         "too-few", area_ft2=site.floor_area_ft2, needed_va=needed_va, circuits=counted, carried_va=carried_va
     )
+
+
+@rule(
+    id="smallest-circuits",
+    stage=Stage.ROUGH_IN,
+    about=Circuit,
+    cites=moved(e2017="210.3", e2020="210.18", e2023="210.18, 210.23(A)", e2026="210.18, 210.23(A)"),
+    title="A circuit below 15 A feeds only what it may",
+    why="Somebody plugs a heater into it, and then somebody puts a larger breaker on its thin wire.",
+    look_for="From 2023 on circuits of 10 A for lights and for the exhaust fans of bathroom and laundry; no receptacle, no appliance, no door opener. Before, none with several outlets.",
+    cure="Move the outlet to a circuit of 15 A or more, or run the circuit in 14 AWG with its breaker.",
+    says={
+        "suits": "It is rated {rating_a:n} A and feeds only what such a circuit may.",
+        "not-allowed": "It is rated {rating_a:n} A and feeds {outlet}.",
+        "too-small": "It is rated {rating_a:n} A; {least_a:n} A is the least for a circuit with several outlets.",
+        "one-outlet": "It is rated {rating_a:n} A and feeds one outlet alone, whose load decides.",
+        "no-outlet": "It is rated {rating_a:n} A, and no outlet of it is recorded yet.",
+        "ordinary": "It is rated {rating_a:n} A; only smaller ones are kept from receptacles.",
+        "feeder": "A feeder has no outlets of its own.",
+        "not-recorded": "Its rating is not recorded.",
+    },
+    mistakes="A receptacle in the attic hung on the 10 A lighting circuit.",
+    plain="A 10 amp circuit is for lights only.",
+)
+def smallest_circuits(circuit: Circuit, house: Dwelling, code: Edition, work: Work = SILENT) -> Outcome:
+    """What a circuit below the ordinary rating feeds."""
+    if circuit.purpose is CircuitPurpose.FEEDER:
+        return outside("feeder")
+    if circuit.rating_a is None:
+        return unseen("not-recorded", Missing("the rating of the circuit", "circuit.rating_a"))
+    if circuit.rating_a >= code.number("circuits.ordinary_least_a", work):
+        return clear("ordinary", rating_a=circuit.rating_a, cites=code.cites("circuits.ordinary_least_a"))
+    outlets = outlets_of(circuit, house)
+    if not outlets:
+        return unseen("no-outlet", Missing("its outlets", "device"), rating_a=circuit.rating_a)
+    least_a = code.number("circuits.smallest_a", work)
+    if len(outlets) == 1 and not (outlets[0].is_receptacle and code.has("circuits.smallest_loads")):
+        return outside("one-outlet", rating_a=circuit.rating_a)
+    if circuit.rating_a < least_a:
+        return correction(
+            "too-small", rating_a=circuit.rating_a, least_a=least_a, cites=code.cites("circuits.smallest_a")
+        )
+    allowed = code.names("circuits.smallest_loads", work)
+    for outlet in outlets:
+        if not _may(outlet, allowed):
+            words = outlet_words(outlet, house)
+            return correction(
+                "not-allowed",
+                rating_a=circuit.rating_a,
+                outlet=words,
+                cites=code.cites("circuits.smallest_loads"),
+            )
+    return clear("suits", rating_a=circuit.rating_a, cites=code.cites("circuits.smallest_loads"))
+
+
+def _may(outlet: Outlet, allowed: tuple[str, ...]) -> bool:
+    return not outlet.is_receptacle and str(outlet.device.kind) in allowed

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Fixture, FixtureKind, Site, Stage
-from server.rules.citing import DEPARTMENT, carried, moved
+from server.rules.citing import DEPARTMENT, carried, limited_energy, moved
 from server.rules.job_facts import house_has
 from server.rules.looks import look
 from server.rules.reach import fixture_is
@@ -170,7 +170,7 @@ generator_conductors = look(
     id="generator-conductors",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("445.13, 725.136"),
+    cites=limited_energy("445.13, 725.136"),
     title="The set's conductors suit its rating, and its control wires run apart",
     why="They carry all that it gives; control wires of another kind in the same pipe pick it up.",
     look_for="Wire for at least 115 percent of the rating (100 where a breaker in the set protects it), a ground wire, control cable in its own raceway unless its "

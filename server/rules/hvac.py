@@ -10,7 +10,7 @@ from server.editions import Edition
 from server.reckon.ampacity import reckon_ampacity
 from server.reckon.conductor_sizes import ConductorError
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried, held, moved
+from server.rules.citing import carried, held, limited_energy, moved
 from server.rules.conductor_overcurrent import run_of
 from server.rules.equipment_circuits import (
     NAMEPLATE,
@@ -267,7 +267,7 @@ mini_split_cable = look(
     id="mini-split-cable",
     stage=Stage.ROUGH_IN,
     about=Fixture,
-    cites=carried("110.3(B), 300.3, 725.136"),
+    cites=limited_energy("110.3(B), 300.3, 725.136"),
     title="The cable between the halves of a mini-split is one that may be there",
     why="It carries power and signal, runs outdoors and through the wall, and cord is not made for either.",
     look_for="Cable or wire in raceway of the leaflet's kind and size (four conductors, no splice), for sun and wet outdoors and for walls inside, fastened along the line set's cover or in raceway.",

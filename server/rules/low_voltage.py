@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Fixture, FixtureKind, Room, Site, Stage
-from server.rules.citing import carried
+from server.rules.citing import carried, limited_energy
 from server.rules.looks import look
 from server.rules.reach import fixture_is, has_boxes
 
@@ -13,7 +13,7 @@ low_voltage_transformer = look(
     id="low-voltage-transformer",
     stage=Stage.FINAL,
     about=Site,
-    cites=carried("725.121, 411.6"),
+    cites=limited_energy("725.121, 411.6"),
     title="Bell and low-voltage transformers can be reached, with their 120 V side in a box",
     why="A transformer in the attic insulation runs hot beside paper.",
     look_for="Each transformer on the outside of a covered box, in the open, listed as Class 2, its cable not in the box.",
@@ -26,7 +26,7 @@ low_voltage_boxes = look(
     id="low-voltage-boxes",
     stage=Stage.FINAL,
     about=Room,
-    cites=carried("725.136, 800.133"),
+    cites=limited_energy("725.136, 800.133"),
     title="No low-voltage wire ends in a power box",
     why="A loose strand of 120 V on a data cable reaches every keyboard of the house.",
     look_for="Data, bell, thermostat and speaker cables in boxes or brackets of their own, or behind a listed divider.",
@@ -53,7 +53,7 @@ security_panel_supply = look(
     id="security-panel-supply",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("760.121(B), 725.121"),
+    cites=limited_energy("760.121(B), 725.121"),
     title="The alarm panel is fed from where nobody turns it off by chance",
     why="Its battery lasts a day; then it watches nothing.",
     look_for="Its transformer plugged in where it cannot fall out, on no switch; one that watches for fire on a circuit of its own without GFCI and AFCI, marked in the directory, its breaker "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Site, Stage
-from server.rules.citing import carried, moved
+from server.rules.citing import carried, limited_energy, moved
 from server.rules.looks import look, measured
 from server.rules.rule import Measure
 
@@ -19,7 +19,7 @@ low_voltage_cable_kind = look(
     id="low-voltage-cable-kind",
     stage=Stage.ROUGH_IN,
     about=Site,
-    cites=carried("725.154, 800.113, 820.113"),
+    cites=limited_energy("725.154, 800.113, 820.113"),
     title="Low-voltage cables in walls are marked for walls",
     why="Without its mark a jacket carries fire from floor to floor.",
     look_for="CL2, CL3, CM, CATV and the like printed along data, television, bell, thermostat and speaker cables; outdoor cable ends near where it comes in. None: “not here”.",
@@ -31,7 +31,7 @@ low_voltage_held = look(
     id="low-voltage-held",
     stage=Stage.ROUGH_IN,
     about=Site,
-    cites=moved(e2017="725.24, 725.143, 800.24", e2020="725.24, 725.143, 800.24, 800.133"),
+    cites={**limited_energy("725.24, 725.143, 800.24, 800.133"), 2017: "725.24, 725.143, 800.24"},
     title="Low-voltage cables hang from the building, guarded from nails",
     why="They are the last in and the first torn.",
     look_for="Fastened to framing, plates where they are close to its face, holes filled like those of power; not tied to power cables, raceways or ducts.",

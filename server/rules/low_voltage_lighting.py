@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Fixture, FixtureKind, Stage
-from server.rules.citing import carried
+from server.rules.citing import carried, limited_energy
 from server.rules.looks import look, measured
 from server.rules.reach import fixture_is
 from server.rules.rule import Measure
@@ -21,7 +21,7 @@ low_voltage_wire_in_wall = look(
     id="low-voltage-wire-in-wall",
     stage=Stage.ROUGH_IN,
     about=Fixture,
-    cites=carried("411.6, 725.136, 725.154"),
+    cites=limited_energy("411.6, 725.136, 725.154"),
     title="Low-voltage lighting wire in the wall is a kind for walls, and apart from power",
     why="Speaker wire and the tape's own leads carry fire from stud to stud.",
     look_for="Class 2 cable (CL2 or better printed on it) inside walls and ceilings, not through power boxes, its ends free for the strip and the driver.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Site, Stage
-from server.rules.citing import DEPARTMENT, PRACTICE, carried, moved
+from server.rules.citing import DEPARTMENT, PRACTICE, carried, limited_energy, moved
 from server.rules.job_facts import work_in_old_house
 from server.rules.looks import look
 from server.rules.rule import Carried, Kind
@@ -134,7 +134,7 @@ abandoned_wiring = look(
     id="abandoned-wiring",
     stage=Stage.ROUGH_IN,
     about=Site,
-    cites=carried("590.3(D), 725.25, 800.25"),
+    cites=limited_energy("590.3(D), 725.25, 800.25"),
     title="Wiring that is given up is gone, or dead, capped and in a box",
     why="Somebody finds it, and some of it is still live.",
     look_for="Old cables pulled out or cut off at the panel and capped in covered boxes, no live stubs in walls, loose communication cable taken out where it can be reached.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.dwelling import Fixture, FixtureKind, Stage
-from server.rules.citing import PRACTICE, carried
+from server.rules.citing import PRACTICE, carried, limited_energy
 from server.rules.looks import look
 from server.rules.reach import fixture_is
 
@@ -172,7 +172,7 @@ sprinkler_controller = look(
     id="sprinkler-controller",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("725.121, 725.136, 406.9"),
+    cites=limited_energy("725.121, 725.136, 406.9"),
     title="The sprinkler controller is fed by its listed transformer, its valve wires apart",
     why="Its box is opened by whoever tends the garden.",
     look_for="Outdoors: weatherproof, its plug under an in-use cover with GFCI or wired in a listed way; valve wires not in the 120 V compartment; class 2 on its label.",
