@@ -210,7 +210,7 @@ def _cure(
         "too-small": "The {cable} carries {allowed_a:n} A as it is run and may be protected at {most:n} A; {circuit} is on {rating_a:n} A.",
         "load": "The {cable} carries {plain_a:n} A at its terminals and {allowed_a:n} A as it is run. What it feeds takes {load_a:n} A "
         "for hours, and its wire is made for {design_a:n} A.",
-        "nameplate": "The nameplate of the equipment allows {most:n} A, and the breaker is told there; the wire is judged by the nameplate's least ampacity.",
+        "nameplate": "The nameplate allows {most:n} A, which this breaker is above: that is written up at the equipment, whose least ampacity the wire is held to.",
         "unprotectable": "The {cable} has no ampacity as it is run.",
         "size-not-recorded": "The wire size of this cable is not recorded.",
         "no-circuit": "This cable is on no recorded circuit.",

@@ -89,7 +89,12 @@ def counter_receptacle_spacing(room: Room, house: Dwelling, code: Edition, work:
             count = len(short.receptacles)
             here = "one is" if count == 1 else f"{count} are" if count else "none is"
             return correction(
-                "too-few", cites=cites, kind=str(short.kind), required=short.required, here=here, cure=cure
+                "too-few",
+                cites=code.cites(_by_area(code)),
+                kind=str(short.kind),
+                required=short.required,
+                here=here,
+                cure=cure,
             )
         return correction("uncovered", cites=cites, where=where, cure=cure)
     if found.complies is None:
@@ -97,6 +102,11 @@ def counter_receptacle_spacing(room: Room, house: Dwelling, code: Edition, work:
         return unseen("fact-missing", missing, cites=cites, question=found.unseen[0])
     receptacles = sum(len(space.receptacles) for space in found.spaces)
     return clear("covered", cites=cites, spaces=len(found.spaces), receptacles=receptacles)
+
+
+def _by_area(code: Edition) -> str:
+    """The edition's value by which an island's receptacles are counted."""
+    return "counter.island.first_ft2" if code.has("counter.island.first_ft2") else "counter.island.long_in"
 
 
 @rule(
