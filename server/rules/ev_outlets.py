@@ -5,7 +5,7 @@ from __future__ import annotations
 from server.dwelling import Dwelling, Fixture, FixtureKind, Stage
 from server.editions import Edition
 from server.reckon.work import SILENT, Work
-from server.rules.citing import carried
+from server.rules.citing import carried, moved
 from server.rules.equipment_circuits import NAMEPLATE, SAYS, circuit_for, judge_rating, not_recorded
 from server.rules.looks import look, measured
 from server.rules.outcome import Missing, Outcome, outside
@@ -76,7 +76,7 @@ ev_listed = look(
     id="ev-listed",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("625.6"),
+    cites=moved(e2017="625.5", e2023="625.6"),
     title="The charger is listed, and plugged in only as it may be",
     why="A receptacle for a dryer is not made for six hours at full load every night.",
     look_for="The mark of a testing laboratory; fastened in place; a cord and plug only up to what its instructions allow, into a heavy-duty receptacle.",

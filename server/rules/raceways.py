@@ -116,7 +116,7 @@ raceway_colors = look(
     id="raceway-colors",
     stage=Stage.ROUGH_IN,
     about=Room,
-    cites=carried("200.6, 250.119, 310.6(C)"),
+    cites=moved(e2017="200.6, 250.119, 310.110(C)", e2020="200.6, 250.119, 310.6(C)"),
     title="Conductors in raceways have the colors of their use",
     why="In a pipe nothing but the color tells a neutral from a hot.",
     look_for="White or gray along the whole length for neutrals of 6 AWG and smaller, green or bare for grounds, any other color for hots.",

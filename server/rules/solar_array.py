@@ -82,7 +82,7 @@ solar_ground_wire = look(
     id="solar-ground-wire",
     stage=Stage.FINAL,
     about=Fixture,
-    cites=carried("690.45, 690.46, 690.47"),
+    cites=moved(e2017="690.45, 690.46, 690.47", e2020="690.45, 690.47"),
     title="The array's equipment ground is of its size, protected, and ends at the house's electrodes",
     why="It is the way home for a fault's current, and the only one on the roof.",
     look_for="Sized by the circuit's device; smaller than 6 AWG only where nothing can strike it; unbroken to the inverter and on to the electrodes.",
