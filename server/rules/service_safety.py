@@ -111,7 +111,11 @@ equipment_not_reconditioned = look(
     id="equipment-not-reconditioned",
     stage=Stage.FINAL,
     about=Site,
-    cites=moved(e2017="110.21(A)(2)", e2020="110.21(A)(2), 240.88, 404.16, 406.3", e2023="110.21(A)(2), 240.2, 404.16, 406.2"),
+    cites=moved(
+        e2017="110.21(A)(2)",
+        e2020="110.21(A)(2), 240.88, 404.16, 406.3",
+        e2023="110.21(A)(2), 240.2, 404.16, 406.2",
+    ),
     title="Breakers, switches and receptacles are new, not reconditioned",
     why="What was once flooded or overheated looks like new after a wash.",
     look_for="No mark or carton of reconditioned goods on breakers, GFCI, AFCI, switches and receptacles; where equipment may be, the name and date of who did it.",
