@@ -57,15 +57,20 @@ def find_rules(words: str = "", *, stage: Stage | None = None) -> list[Rule]:
 
     A word counts where it begins a word of the text: ``recep`` finds receptacles, ``314.16`` an article.
     """
-    asked = [word.lower() for word in _WORD.findall(words)][:12]
+    asked = [_asked(word.lower()) for word in _WORD.findall(words)][:12]
     pool = [rule for rule in RULES.values() if stage is None or rule.stage is stage]
     if not asked:
         return pool
     scored = []
     for place, rule in enumerate(pool):
-        scores = [_score(rule, word) for word in asked]
-        if all(scores):
-            scored.append((-sum(scores), place, rule))
+        total = 0
+        for word in asked:
+            score = _score(rule, word)
+            if not score:
+                break
+            total += score
+        else:
+            scored.append((-total, place, rule))
     return [rule for _, _, rule in sorted(scored, key=lambda item: item[:2])]
 
 
@@ -124,8 +129,13 @@ _NAMES: Final = {rule_id: frozenset(_stems(rule_id)) for rule_id in RULES}
 _COMMON: Final = Counter(word for heads, rest in _STEMS.values() for word in heads | rest)
 
 
-def _score(rule: Rule, word: str) -> int:
-    pattern = re.compile(rf"(?<![\w.]){re.escape(word)}")
+def _asked(word: str) -> tuple[str, re.Pattern[str]]:
+    """A word and where it begins a word of a text."""
+    return word, re.compile(rf"(?<![\w.]){re.escape(word)}")
+
+
+def _score(rule: Rule, asked: tuple[str, re.Pattern[str]]) -> int:
+    word, pattern = asked
     texts = _INDEX[rule.id]
     # most texts have no such letters at all, which is told sooner than where a word begins
     return sum(weight for name, weight in _WEIGHTS if word in texts[name] and pattern.search(texts[name]))
