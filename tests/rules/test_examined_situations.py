@@ -2,26 +2,30 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import re
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from types import ModuleType
 
 import pytest
 
+import tests.examined
 from server.api.sheets.base import SHEETS, answer
 from server.dwelling import Breaker, Dwelling, Facts
 from server.editions import YEARS, load_edition
 from server.readiness.evaluate import Finding, evaluate, judge
 from server.readiness.explain import line_of
 from server.rules.outcome import Verdict
-from tests.examined import circuits, kitchens, panels, protection, rooms, second_look
 from tests.examined.sheets import QUESTIONS, Question
 from tests.examined.situation import UNFURNISHED, Situation
 
-AREAS: tuple[ModuleType, ...] = (rooms, kitchens, protection, circuits, panels, second_look)
-SITUATIONS: list[Situation] = [each for area in AREAS for each in area.SITUATIONS]
+SITUATIONS: list[Situation] = [
+    each
+    for module in pkgutil.iter_modules(tests.examined.__path__)
+    for each in getattr(importlib.import_module(f"tests.examined.{module.name}"), "SITUATIONS", ())
+]
 
 
 @cache

@@ -1,4 +1,4 @@
-"""A second round: what the first one had not asked. Written down before the rules in question were read, too."""
+"""Outlets and what hangs or stands at them: receptacles, fans, pumps, heaters, switches. Written down before the rules in question were read."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A third round: houses of several rooms, and what a mended thing looks like."""
+"""Houses of several rooms: stairs, shared circuits, and what a mended thing looks like."""
 
 from __future__ import annotations
 
